@@ -1,0 +1,9 @@
+// Package circuit says what a vehicle's compressed-air system is: kinds of components with their ports, rooms, parameters
+// and possible passages; one vehicle's components and lines; and the questions that its graph answers.
+//
+// It knows no physics and no screen. A passage is listed here as something that can exist; whether it is open at a given
+// moment is a question that reach and zones hand to a function, which package airflow supplies.
+//
+// All quantities are SI with absolute pressure inside; text with other units is converted where it is read or shown
+// (see [Quantity]).
+package circuit
