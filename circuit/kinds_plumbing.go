@@ -1,6 +1,6 @@
 package circuit
 
-// Kinds that only join lines.
+// Kinds that only join lines, or give a gauge a place to be screwed on.
 var plumbingKinds = []*Kind{
 	{
 		Name: "tee", Title: "tee",
@@ -12,5 +12,11 @@ var plumbingKinds = []*Kind{
 		Params: []ParamSpec{
 			{Name: "volume", Dimension: Volume, Default: "10 mL", Min: "2 mL", Max: "500 mL", About: "inside", Source: "engineering judgement"},
 		},
+	},
+	{
+		Name: "test-connection", Title: "test connection",
+		About: "A capped nipple where a service gauge can be screwed on without undoing a line.",
+		Ports: []PortSpec{airPort("1", "the place to be measured")},
+		Rooms: valveRooms(airPort("1", "the place to be measured")),
 	},
 }

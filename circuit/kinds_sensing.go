@@ -23,8 +23,18 @@ var sensingKinds = []*Kind{
 		},
 	},
 	{
-		Name: "warning-lamp", Title: "warning lamp",
-		About: "Lights in the driver's view while a low pressure switch is closed and the key is on.",
+		Name: "stop-lamp-switch", Title: "stop lamp switch",
+		About: "Closes its contact as soon as service air is delivered, and so lights the stop lamps.",
+		Ports: []PortSpec{airPort("1", "service delivery"), {Name: "e", Medium: Current, About: "contact"}},
+		Rooms: valveRooms(airPort("1", "sensing")),
+		Params: []ParamSpec{
+			{Name: "closes_above", Dimension: Pressure, Default: "4 psi", Min: "1 psi", Max: "10 psi", About: "rising, the contact closes", Source: "49 CFR 571.121 S5.1.7: at 6 psi or less"},
+			{Name: "hysteresis", Dimension: PressureSpan, Default: "1 psi", Min: "0 psi", Max: "5 psi", About: "below which, falling, it opens again", Source: "engineering judgement"},
+		},
+	},
+	{
+		Name: "lamp", Title: "lamp",
+		About: "Lights while a switch that it is wired to is closed and the key is on.",
 		Ports: []PortSpec{{Name: "e1", Medium: Current, About: "from a switch"}, {Name: "e2", Medium: Current, Optional: true, About: "from another switch"}, {Name: "e3", Medium: Current, Optional: true, About: "on to the buzzer"}},
 	},
 	{

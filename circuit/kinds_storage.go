@@ -20,6 +20,7 @@ var storageKinds = []*Kind{
 			sparePort("29", "secondary", "secondary: to the foot valve"),
 			sparePort("210", "secondary", "secondary: to the park control"),
 			sparePort("211", "secondary", "secondary: to the gauge and switch"),
+			sparePort("212", "supply", "supply: test connection"),
 			{Name: "31", Medium: Air, Room: "supply", About: "supply: drain"},
 			{Name: "32", Medium: Air, Room: "primary", About: "primary: drain"},
 			{Name: "33", Medium: Air, Room: "secondary", About: "secondary: drain"},
