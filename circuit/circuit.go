@@ -10,6 +10,8 @@ type Circuit struct {
 	Sheet      Sheet
 	Components []*Component // in file order
 	Lines      []*Line      // in file order
+
+	source *document // the file that it was read from, so that saving keeps comments; nil for a new circuit
 }
 
 // Engine speeds that procedures refer to.

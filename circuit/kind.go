@@ -75,8 +75,9 @@ const (
 
 // A RoomSpec is an inner volume. In a valve each port has its own small room; a tank compartment is one room with many ports.
 type RoomSpec struct {
-	Name  string
-	About string // "primary compartment", "spring side"
+	Name      string
+	About     string // "primary compartment", "spring side"
+	Reservoir bool   // keeps air for later: it gathers water and needs a drain, and its volume counts as reservoir volume
 }
 
 // A PassageSpec is a way between two rooms (or a room and [Atmosphere]).
@@ -97,6 +98,7 @@ type ParamSpec struct {
 	Dimension Dimension
 	Default   string // a quantity as text; "" means that the file must give it
 	Min, Max  string // inclusive bounds as text, "" for none
+	Below     string // another parameter that must be higher than this one; "" for none
 	About     string
 	Source    string // where the default comes from: a standard's section, "common practice", "from memory", "engineering judgement"
 }

@@ -33,7 +33,7 @@ var controlKinds = []*Kind{
 			sparePort("23", "2", "test connection"),
 			ventPort("3", "exhaust"), airPort("4", "control"),
 		},
-		Rooms: []RoomSpec{{"1", "supply"}, {"2", "delivery"}, {"4", "control"}},
+		Rooms: []RoomSpec{{Name: "1", About: "supply"}, {Name: "2", About: "delivery"}, {Name: "4", About: "control"}},
 		Params: []ParamSpec{
 			{Name: "conductance", Dimension: Conductance, Default: "16 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
 			{Name: "crack", Dimension: PressureSpan, Default: "3 psi", Min: "0 psi", Max: "20 psi", About: "of control pressure before it delivers", Source: "engineering judgement: 3 to 4 psi"},
@@ -55,7 +55,7 @@ var controlKinds = []*Kind{
 			sparePort("23", "2", "test connection"),
 			ventPort("3", "exhaust"),
 		},
-		Rooms: []RoomSpec{{"1", "supply"}, {"2", "delivery"}},
+		Rooms: []RoomSpec{{Name: "1", About: "supply"}, {Name: "2", About: "delivery"}},
 		Params: []ParamSpec{
 			{Name: "conductance", Dimension: Conductance, Default: "12 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
 			{Name: "crack", Dimension: PressureSpan, Default: "0.5 psi", Min: "0 psi", Max: "5 psi", About: "to pass air on", Source: "engineering judgement"},

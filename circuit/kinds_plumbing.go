@@ -8,7 +8,7 @@ var plumbingKinds = []*Kind{
 		Ports: []PortSpec{
 			{Name: "a", Medium: Air, Room: "body"}, {Name: "b", Medium: Air, Room: "body"}, {Name: "c", Medium: Air, Room: "body"},
 		},
-		Rooms: []RoomSpec{{"body", "tee"}},
+		Rooms: []RoomSpec{{Name: "body", About: "tee"}},
 		Params: []ParamSpec{
 			{Name: "volume", Dimension: Volume, Default: "10 mL", Min: "2 mL", Max: "500 mL", About: "inside", Source: "engineering judgement"},
 		},

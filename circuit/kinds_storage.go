@@ -25,7 +25,7 @@ var storageKinds = []*Kind{
 			{Name: "32", Medium: Air, Room: "primary", About: "primary: drain"},
 			{Name: "33", Medium: Air, Room: "secondary", About: "secondary: drain"},
 		},
-		Rooms: []RoomSpec{{"supply", "supply compartment"}, {"primary", "primary compartment"}, {"secondary", "secondary compartment"}},
+		Rooms: []RoomSpec{{Name: "supply", About: "supply compartment", Reservoir: true}, {Name: "primary", About: "primary compartment", Reservoir: true}, {Name: "secondary", About: "secondary compartment", Reservoir: true}},
 		Params: []ParamSpec{
 			{Name: "supply_volume", Dimension: Volume, Min: "2 L", Max: "200 L", About: "supply compartment"},
 			{Name: "primary_volume", Dimension: Volume, Min: "2 L", Max: "200 L", About: "primary compartment"},

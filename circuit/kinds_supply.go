@@ -10,7 +10,7 @@ var supplyKinds = []*Kind{
 			{Name: "2", Medium: Air, Room: "head", About: "discharge"},
 			airPort("4", "unloader"),
 		},
-		Rooms: []RoomSpec{{"intake", "intake duct"}, {"head", "cylinder head"}, {"4", "unloader"}},
+		Rooms: []RoomSpec{{Name: "intake", About: "intake duct"}, {Name: "head", About: "cylinder head"}, {Name: "4", About: "unloader"}},
 		Params: []ParamSpec{
 			{Name: "displacement", Dimension: Volume, Min: "20 mL", Max: "2 L", About: "swept volume per turn of the compressor"},
 			{Name: "drive_ratio", Dimension: Ratio, Default: "1", Min: "0.2", Max: "3", About: "compressor turns per engine turn", Source: "engineering judgement"},
@@ -34,7 +34,7 @@ var supplyKinds = []*Kind{
 		Rooms: valveRooms(airPort("1", "sensing"), airPort("2", "unloader line")),
 		Params: []ParamSpec{
 			{Name: "cut_out", Dimension: Pressure, Default: "122 psi", Min: "80 psi", Max: "150 psi", About: "the compressor stops pumping", Source: "common practice: 120 to 125 psi"},
-			{Name: "cut_in", Dimension: Pressure, Default: "103 psi", Min: "60 psi", Max: "140 psi", About: "the compressor pumps again", Source: "49 CFR 571.121 S5.1.1.1: 100 psi or more for a truck"},
+			{Name: "cut_in", Dimension: Pressure, Default: "103 psi", Min: "60 psi", Max: "140 psi", Below: "cut_out", About: "the compressor pumps again", Source: "49 CFR 571.121 S5.1.1.1: 100 psi or more for a truck"},
 			{Name: "conductance", Dimension: Conductance, Default: "0.6 L/(s.bar)", About: "each way through the valve", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{
@@ -46,7 +46,7 @@ var supplyKinds = []*Kind{
 		Name: "air-dryer", Title: "air dryer",
 		About: "Dries the air in a cartridge. When the governor cuts out it opens its purge valve, and the air kept in its purge volume blows back through the cartridge and out with the water.",
 		Ports: []PortSpec{airPort("1", "from the compressor"), airPort("2", "to the supply reservoir"), ventPort("3", "purge"), airPort("4", "purge control, from the governor")},
-		Rooms: []RoomSpec{{"1", "wet side"}, {"purge", "purge volume"}, {"2", "outlet"}, {"4", "purge control"}},
+		Rooms: []RoomSpec{{Name: "1", About: "wet side"}, {Name: "purge", About: "purge volume"}, {Name: "2", About: "outlet"}, {Name: "4", About: "purge control"}},
 		Params: []ParamSpec{
 			{Name: "purge_volume", Dimension: Volume, Default: "2.6 L", Min: "0.3 L", Max: "15 L", About: "dry air kept to regenerate", Source: "engineering judgement"},
 			{Name: "sump_volume", Dimension: Volume, Default: "0.4 L", Min: "50 mL", Max: "3 L", About: "wet side", Source: "engineering judgement"},

@@ -142,3 +142,11 @@ func exampleOf(d Dimension) string {
 	}
 	return "12"
 }
+
+// firstUnit is the unit used where nothing else is asked for.
+func firstUnit(d Dimension) string {
+	if u := units[d]; len(u) > 0 {
+		return u[0].Name
+	}
+	return ""
+}
