@@ -78,6 +78,7 @@ type RoomSpec struct {
 	Name      string
 	About     string // "primary compartment", "spring side"
 	Reservoir bool   // keeps air for later: it gathers water and needs a drain, and its volume counts as reservoir volume
+	Volume    string // the parameter that gives a reservoir's volume; "" for rooms that are no reservoirs
 }
 
 // A PassageSpec is a way between two rooms (or a room and [Atmosphere]).

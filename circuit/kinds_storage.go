@@ -25,7 +25,11 @@ var storageKinds = []*Kind{
 			{Name: "32", Medium: Air, Room: "primary", About: "primary: drain"},
 			{Name: "33", Medium: Air, Room: "secondary", About: "secondary: drain"},
 		},
-		Rooms: []RoomSpec{{Name: "supply", About: "supply compartment", Reservoir: true}, {Name: "primary", About: "primary compartment", Reservoir: true}, {Name: "secondary", About: "secondary compartment", Reservoir: true}},
+		Rooms: []RoomSpec{
+			{Name: "supply", About: "supply compartment", Reservoir: true, Volume: "supply_volume"},
+			{Name: "primary", About: "primary compartment", Reservoir: true, Volume: "primary_volume"},
+			{Name: "secondary", About: "secondary compartment", Reservoir: true, Volume: "secondary_volume"},
+		},
 		Params: []ParamSpec{
 			{Name: "supply_volume", Dimension: Volume, Min: "2 L", Max: "200 L", About: "supply compartment"},
 			{Name: "primary_volume", Dimension: Volume, Min: "2 L", Max: "200 L", About: "primary compartment"},
