@@ -11,6 +11,12 @@ type Case struct {
 	Source       Position
 }
 
+// Jurisdictions whose limits a case may ask for: countries first, then parts of them.
+var Jurisdictions = []string{
+	"Australia", "Canada", "UN", "US",
+	"Australia/Western Australia", "Canada/Alberta", "Canada/British Columbia", "Canada/Ontario", "Canada/Quebec", "US/California",
+}
+
 // A Finding is one reading's result on this vehicle.
 type Finding struct {
 	ID         string // unique in the case: "f1"

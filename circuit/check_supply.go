@@ -11,7 +11,7 @@ import (
 // fitted the wrong way round would seem to feed it.
 func (k *checker) supply() {
 	fed := map[string]bool{}
-	for _, room := range forward(NewPlumbing(k.circuit)).Reach(Atmosphere, nil) {
+	for _, room := range NewPlumbing(k.circuit).Forward().Reach(Atmosphere, nil) {
 		fed[room] = true
 	}
 	if len(fed) == 1 {
@@ -45,42 +45,13 @@ func (k *checker) supply() {
 	}
 }
 
-// forward is the plumbing with every passage one-way; lines stay as they are.
-func forward(p *Plumbing) *Plumbing {
-	ways := p.Ways()
-	for i := range ways {
-		ways[i].OneWay = ways[i].OneWay || !ways[i].Line
-	}
-	f, err := plumb(p.rooms, ways)
-	if err != nil {
-		panic("circuit: " + err.Error()) // the same names were good a moment ago
-	}
-	return f
-}
-
-// drains warns of reservoir rooms without a drain: a way out by hand that is joined to the room by lines alone.
+// drains warns of reservoirs without a drain.
 func (k *checker) drains() {
-	p := NewPlumbing(k.circuit)
-	for _, c := range k.circuit.Components {
-		for _, r := range c.Kind.Rooms {
-			if !r.Reservoir {
-				continue
-			}
-			joined := p.Reach(c.Room(r.Name), func(_, passage string) bool { return passage == Bore })
-			if !slices.ContainsFunc(joined, k.handOpened) {
-				k.problems.warn(c.Source, fmt.Sprintf("component %q", c.ID), fmt.Sprintf("the %s has no drain", r.About), "fasten a drain valve to it")
-			}
+	for _, r := range k.circuit.Reservoirs() {
+		if !r.Drained {
+			k.problems.warn(r.Component.Source, fmt.Sprintf("component %q", r.Component.ID), fmt.Sprintf("the %s has no drain", r.Spec.About), "fasten a drain valve to it")
 		}
 	}
-}
-
-// handOpened tells whether a hand-worked passage leads from a room to the atmosphere.
-func (k *checker) handOpened(room string) bool {
-	id, name, _ := strings.Cut(room, ".")
-	c := k.circuit.Component(id)
-	return c != nil && slices.ContainsFunc(c.Kind.Passages, func(p PassageSpec) bool {
-		return p.From == name && p.To == Atmosphere && p.Control != "" && !p.Worn
-	})
 }
 
 func (k *checker) file() string {

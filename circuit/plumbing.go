@@ -26,6 +26,7 @@ type Way struct {
 	From, To  string // rooms: "rear_relay.1"
 	OneWay    bool   // a healthy part lets air pass from From to To only
 	Worn      bool   // shut in every healthy part
+	Piloted   bool   // opened or shut by pressure
 	Line      bool   // the bore of a line
 }
 
@@ -78,7 +79,7 @@ func NewPlumbing(c *Circuit) *Plumbing {
 		for _, p := range comp.Kind.Passages {
 			ways = append(ways, Way{
 				ID: Passage(comp.ID, p.Name), Component: comp.ID, Name: p.Name,
-				From: comp.Room(p.From), To: comp.Room(p.To), OneWay: p.OneWay, Worn: p.Worn,
+				From: comp.Room(p.From), To: comp.Room(p.To), OneWay: p.OneWay, Worn: p.Worn, Piloted: len(p.Pilot) > 0,
 			})
 		}
 	}
@@ -184,12 +185,38 @@ func (p *Plumbing) LeakingBack(wayIDs ...string) (*Plumbing, error) {
 		}
 		ways[i].OneWay = false
 	}
+	return p.rebuilt(ways), nil
+}
+
+// Forward is the same plumbing with every passage taken one way, from its From to its To, as air goes when a vehicle is
+// filled; lines stay open both ways. It tells what feeds what.
+func (p *Plumbing) Forward() *Plumbing {
+	return p.oneWay(func(w Way) bool { return !w.Line })
+}
+
+// Holding is the same plumbing with the passages that pressure works taken one way: a shuttle or a protection valve moves
+// before it lets a reservoir's air back to where it came from, which a way that is open in some state or other does not
+// tell. Lines, cocks and the like stay open both ways.
+func (p *Plumbing) Holding() *Plumbing {
+	return p.oneWay(func(w Way) bool { return w.Piloted })
+}
+
+func (p *Plumbing) oneWay(which func(Way) bool) *Plumbing {
+	ways := p.Ways()
+	for i := range ways {
+		ways[i].OneWay = ways[i].OneWay || which(ways[i])
+	}
+	return p.rebuilt(ways)
+}
+
+// rebuilt is the same plumbing with some of its ways changed.
+func (p *Plumbing) rebuilt(ways []Way) *Plumbing {
 	q, err := plumb(p.rooms, ways)
 	if err != nil {
-		return nil, err
+		panic("circuit: " + err.Error()) // the same names were good a moment ago
 	}
 	copy(q.reservoir, p.reservoir)
-	return q, nil
+	return q
 }
 
 // Graph is the container, for export and for algorithms of its own package. Its answers come in no particular order.

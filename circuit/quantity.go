@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -57,7 +58,7 @@ var units = map[Dimension][]Unit{
 	Conductance:     {{"L/(s.bar)", 1e-8, 0}},
 	HeatConductance: {{"W/K", 1, 0}},
 	Time:            {{"s", 1, 0}, {"min", 60, 0}, {"h", 3600, 0}, {"ms", 1e-3, 0}},
-	Temperature:     {{"C", 1, 273.15}, {"K", 1, 0}},
+	Temperature:     {{"C", 1, 273.15}, {"K", 1, 0}, {"F", 5.0 / 9, 273.15 - 32*5.0/9}},
 	Force:           {{"N", 1, 0}, {"kN", 1e3, 0}, {"lbf", 4.4482216152605, 0}},
 	Stiffness:       {{"N/mm", 1e3, 0}, {"lbf/in", 4.4482216152605 / inch, 0}},
 	Rate:            {{"psi/min", PSI / 60, 0}, {"bar/min", 1e5 / 60, 0}, {"kPa/min", 1e3 / 60, 0}},
@@ -76,32 +77,63 @@ type Quantity struct {
 	Text      string
 }
 
-// ParseQuantity reads text such as "120 psi", "35 L" or "9.5 mm".
+// written splits text into a number and what follows. The exponent is part of the number only with its digits, so that
+// no unit could ever be taken for one.
+var written = regexp.MustCompile(`^([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(.*)$`)
+
+// ParseQuantity reads text such as "120 psi", "35 L" or "9.5 mm". The space before the unit may be left out. Errors say
+// what would be right.
 func ParseQuantity(text string, d Dimension) (Quantity, error) {
 	trimmed := strings.TrimSpace(text)
-	split := strings.IndexFunc(trimmed, func(r rune) bool { return !strings.ContainsRune("0123456789.+-eE", r) })
-	// An exponent's letter and a unit's letter can't be told apart by the first rune alone; none of our units starts with e or E.
-	number, unitText := trimmed, ""
-	if split >= 0 {
-		number, unitText = strings.TrimSpace(trimmed[:split]), strings.TrimSpace(trimmed[split:])
-	}
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	m := written.FindStringSubmatch(trimmed)
+	if m == nil {
 		return Quantity{}, fmt.Errorf("%q is not a %s: want a number and a unit, such as %q", text, d, exampleOf(d))
 	}
+	v, err := strconv.ParseFloat(m[1], 64)
+	if err != nil || math.IsInf(v, 0) {
+		return Quantity{}, fmt.Errorf("%q is too large for a %s", text, d)
+	}
+	name := strings.TrimSpace(m[2])
+	if name != "" && strings.ContainsRune("0123456789.,+-", rune(name[0])) {
+		return Quantity{}, fmt.Errorf("%q is not a %s: want one number, with a decimal point, and a unit, such as %q", text, d, exampleOf(d))
+	}
 	for _, u := range units[d] {
-		if u.Name == unitText {
-			si := v*u.Scale + u.Offset
-			if math.IsInf(si, 0) {
-				return Quantity{}, fmt.Errorf("%q is too large for a %s", text, d)
-			}
-			return Quantity{SI: si, Dimension: d, Text: trimmed}, nil
+		if u.Name != name {
+			continue
+		}
+		q := Quantity{SI: v*u.Scale + u.Offset, Dimension: d, Text: trimmed}
+		return q, q.possible(text)
+	}
+	if name == "" {
+		return Quantity{}, fmt.Errorf("%q has no unit; a %s is written in %s, such as %q", text, d, unitNames(d), m[1]+" "+firstUnit(d))
+	}
+	var names []string
+	for _, u := range units[d] {
+		names = append(names, u.Name)
+	}
+	if near := nearest(name, names); near != "" {
+		return Quantity{}, fmt.Errorf("%q is no unit of a %s; did you mean %q?", name, d, near)
+	}
+	return Quantity{}, fmt.Errorf("unit %q does not measure a %s; write it in %s, such as %q", name, d, unitNames(d), exampleOf(d))
+}
+
+// possible refuses what no vehicle can have: less than a vacuum, less than absolute zero, a length below nothing.
+func (q Quantity) possible(text string) error {
+	switch q.Dimension {
+	case Pressure:
+		if q.SI < 0 {
+			return fmt.Errorf("%q is less than a vacuum; pressures are gauge pressures, above the atmosphere", text)
+		}
+	case Temperature:
+		if q.SI < 0 {
+			return fmt.Errorf("%q is below absolute zero", text)
+		}
+	case Volume, Length, Area, Speed, Conductance, HeatConductance, Time, Stiffness:
+		if q.SI < 0 {
+			return fmt.Errorf("%q is negative, which no %s can be", text, q.Dimension)
 		}
 	}
-	if unitText == "" {
-		return Quantity{}, fmt.Errorf("%q has no unit; a %s is written in %s, such as %q", text, d, unitNames(d), exampleOf(d))
-	}
-	return Quantity{}, fmt.Errorf("unit %q does not measure a %s; write it in %s, such as %q", unitText, d, unitNames(d), exampleOf(d))
+	return nil
 }
 
 // MustQuantity parses a quantity that the program itself wrote.
@@ -121,6 +153,70 @@ func In(si float64, d Dimension, unit string) (v float64, ok bool) {
 		}
 	}
 	return 0, false
+}
+
+// Format writes an SI number in one of its dimension's units with so many decimals: "118 psi", "0.45 s", "7 %". An unknown
+// unit falls back to the dimension's first; what is no number is a dash.
+func Format(si float64, d Dimension, unit string, decimals int) string {
+	v, ok := In(si, d, unit)
+	if !ok {
+		unit = firstUnit(d)
+		if v, ok = In(si, d, unit); !ok {
+			v, unit = si, ""
+		}
+	}
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "–"
+	}
+	number := strconv.FormatFloat(v, 'f', max(0, decimals), 64)
+	if strings.Trim(number, "-0.") == "" {
+		number = strings.TrimPrefix(number, "-")
+	}
+	return strings.TrimSpace(number + " " + unit)
+}
+
+// UnitFor is the unit of a dimension for a person who reads pressures in psi, bar or kPa.
+func UnitFor(d Dimension, pressureUnit string) string {
+	for _, u := range units[d] {
+		if u.Name == pressureUnit || u.Name == pressureUnit+"/min" {
+			return u.Name
+		}
+	}
+	return firstUnit(d)
+}
+
+// NewQuantity is a quantity that was not read from text; its text is the shortest that reads back as the same number.
+func NewQuantity(si float64, d Dimension) Quantity {
+	q := Quantity{SI: si, Dimension: d}
+	q.Text = q.exactText()
+	return q
+}
+
+// exactText is the text kept from the file, unless the number has changed since; then the shortest text that reads back
+// as the same number, or where rounding in the unit's scale allows none, the nearest.
+func (q Quantity) exactText() string {
+	if kept, err := ParseQuantity(q.Text, q.Dimension); err == nil && kept.SI == q.SI {
+		return kept.Text
+	}
+	best, miss := "", math.Inf(1)
+	for _, u := range units[q.Dimension] {
+		v := (q.SI - u.Offset) / u.Scale
+		for digits := 1; digits <= 17; digits++ {
+			text := strings.TrimSpace(strconv.FormatFloat(v, 'g', digits, 64) + " " + u.Name)
+			got, err := ParseQuantity(text, q.Dimension)
+			if err != nil {
+				continue
+			}
+			off := math.Abs(got.SI - q.SI)
+			if off < miss || off == 0 && len(text) < len(best) {
+				best, miss = text, off
+			}
+			if off == 0 {
+				break
+			}
+		}
+	}
+	return best
 }
 
 func unitNames(d Dimension) string {
