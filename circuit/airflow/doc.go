@@ -10,5 +10,5 @@
 // dormant element from the start.
 //
 // Units: SI, absolute pressure. The state of an isothermal node is x = m·R·T0 = p·V (in J); reservoirs carry the energy
-// E = p·V beside it. See the package's README section in DEVELOPERS.md for the equations and their sources.
+// E = p·V beside it. The equations and their sources stand beside the code that works them: flow.go, flow_warm.go, solver.go.
 package airflow

@@ -1,0 +1,106 @@
+package airflow
+
+import (
+	"fmt"
+	"slices"
+
+	"airpath/circuit"
+)
+
+// An action is what a procedure does to the plumbing. All of it works on elements that are there from the start.
+type action struct {
+	what   string // "off" or "plug"
+	target string // line, or port
+}
+
+// LineOff takes a line off at both ends, or puts it back: nothing passes its bore, and the ports that it was on stand open.
+func (r *Run) LineOff(line string, off bool) error {
+	if _, ok := r.plan.offIndex[line]; !ok {
+		return fmt.Errorf("no air line %q to take off", line)
+	}
+	return r.act(action{"off", line}, off)
+}
+
+// Plug takes what is fastened to a port off and plugs both, or undoes that; an exhaust or intake is closed.
+func (r *Run) Plug(port string, plugged bool) error {
+	if _, err := r.plan.portNamed(port); err != nil {
+		return err
+	}
+	return r.act(action{"plug", port}, plugged)
+}
+
+func (r *Run) act(a action, do bool) error {
+	at := slices.Index(r.actions, a)
+	if do == (at >= 0) {
+		return nil
+	}
+	if do {
+		r.actions = append(r.actions, a)
+	} else {
+		r.actions = slices.Delete(r.actions, at, at+1)
+	}
+	r.carryOut()
+	r.restart()
+	return nil
+}
+
+// carryOut brings the elements into the state that the actions ask for.
+func (r *Run) carryOut() {
+	p := &r.plan
+	for i := range p.elements {
+		p.elements[i].closed = 0
+	}
+	for i := range p.elements {
+		if e := &p.elements[i]; e.end {
+			e.c = 0
+		}
+	}
+	for _, a := range r.actions {
+		switch a.what {
+		case "off":
+			l := p.lineIndex[a.target]
+			p.close(a.target + "/" + Bore)
+			for _, k := range p.offIndex[a.target] {
+				if k >= 0 {
+					p.elements[k].c = HoleConductance(l.Bore.SI, SharpHole)
+				}
+			}
+		case "plug":
+			ref, _ := p.portNamed(a.target)
+			if l, ok := p.lineAt[ref]; ok {
+				p.close(l.ID + "/" + Bore)
+			} else if place, ok := p.placeIndex[a.target]; ok {
+				for i := range p.elements {
+					if p.elements[i].place == place {
+						p.elements[i].closed++
+					}
+				}
+			}
+		}
+	}
+	r.s.activate(r.network, p)
+}
+
+func (p *plan) close(passage string) {
+	if i, ok := p.passageIndex[passage]; ok {
+		for _, k := range p.passages[i].elements {
+			p.elements[k].closed++
+		}
+	}
+}
+
+// portNamed reads "component.port".
+func (p *plan) portNamed(text string) (circuit.PortRef, error) {
+	for i := len(text) - 1; i > 0; i-- {
+		if text[i] != '.' {
+			continue
+		}
+		ref := circuit.PortRef{Component: text[:i], Port: text[i+1:]}
+		if c, ok := p.partIndex[ref.Component]; ok {
+			if _, ok := c.Kind.Port(ref.Port); ok {
+				return ref, nil
+			}
+		}
+	}
+	return circuit.PortRef{}, fmt.Errorf("no port %q; ports are named component.port", text)
+}

@@ -1,0 +1,71 @@
+package airflow
+
+import "slices"
+
+// A Snapshot is a run's state at one moment. It can be put into any run of the same network; in one whose parts differ
+// (another fault, another volume) rooms keep the air that they hold, not the pressure.
+type Snapshot struct {
+	t, h    float64
+	hold    bool
+	x       []float64
+	ramps   []ramp
+	latches []bool
+	needles []float64
+	tripped []bool
+	actions []action
+	vented  []float64
+	pumped  []float64
+}
+
+// Snapshot takes the run's state down.
+func (r *Run) Snapshot() *Snapshot {
+	m := &Snapshot{}
+	r.SnapshotInto(m)
+	return m
+}
+
+// SnapshotInto is Snapshot into memory that there is already.
+func (r *Run) SnapshotInto(m *Snapshot) {
+	m.t, m.h, m.hold = r.t, r.h, r.hold
+	m.x = append(m.x[:0], r.s.x...)
+	m.ramps = append(m.ramps[:0], r.ramps...)
+	m.latches = append(m.latches[:0], r.latches...)
+	m.needles = append(m.needles[:0], r.needles...)
+	m.tripped = append(m.tripped[:0], r.tripped...)
+	m.actions = append(m.actions[:0], r.actions...)
+	r.s.flush()
+	m.vented = append(m.vented[:0], r.s.vented...)
+	m.pumped = append(m.pumped[:0], r.s.pumped...)
+}
+
+// Restore puts a run back into a state. What faults hold (a stuck latch, a pedal that does not return) stays held.
+func (r *Run) Restore(m *Snapshot) {
+	r.t, r.h, r.hold, r.bracket, r.stale, r.failure = m.t, m.h, m.hold, 0, true, nil
+	copy(r.s.x, m.x)
+	copy(r.ramps, m.ramps)
+	copy(r.latches, m.latches)
+	copy(r.needles, m.needles)
+	copy(r.tripped, m.tripped)
+	for i := range r.plan.controls {
+		if c := &r.plan.controls[i]; r.ramps[i].to != c.allowed(r.ramps[i].to) {
+			v := c.allowed(r.ramps[i].to)
+			r.ramps[i] = ramp{v, v, r.t, r.t}
+		}
+	}
+	for i := range r.plan.latches {
+		if l := &r.plan.latches[i]; l.held {
+			r.latches[i] = l.initial
+		}
+	}
+	if !slices.Equal(r.actions, m.actions) {
+		r.actions = append(r.actions[:0], m.actions...)
+		r.carryOut()
+	}
+	for i := range r.s.tallies {
+		r.s.tallies[i].sum = 0
+	}
+	copy(r.s.vented, m.vented)
+	copy(r.s.pumped, m.pumped)
+	r.s.pressures(r.s.x, r.s.p, r.s.capacity)
+	r.s.begun = false
+}
