@@ -1,0 +1,81 @@
+package symbol
+
+import "math"
+
+// Kinds at the wheels. They come in mirrored pairs.
+var brakeDrawings = map[string]Drawing{
+	"service-chamber": {
+		Width: 10, Height: 8, Handed: true,
+		Ports: map[string][]Port{"1": leftSide(4), "rod": rightSide(4, 10)},
+		Paint: func(p *pen) { paintServiceSide(p, 1) },
+	},
+	"spring-brake-chamber": {
+		Width: 14, Height: 8, Handed: true,
+		Ports: map[string][]Port{"11": top(7), "12": bottom(4, 8), "rod": rightSide(4, 14)},
+		Paint: paintSpringBrake,
+	},
+	"slack-adjuster": {
+		Width: 6, Height: 6, Handed: true,
+		Ports: map[string][]Port{"rod": leftSide(1)},
+		Paint: paintSlack,
+	},
+}
+
+// A single-acting cylinder with a diaphragm: air on the left pushes the rod to the right. x is where the housing begins.
+func paintServiceSide(p *pen, x float64) {
+	end := x + 7
+	travel := 2.6 * min(1, max(0, p.state.Stroke))
+	plate := x + 2.6 + travel
+	p.shape(Point{X: x, Y: 1.2}, Point{X: x + 0.8, Y: 0.5}, Point{X: x + 3.2, Y: 0.5}, Point{X: end, Y: 2.2},
+		Point{X: end, Y: 5.8}, Point{X: x + 3.2, Y: 7.5}, Point{X: x + 0.8, Y: 7.5}, Point{X: x, Y: 6.8})
+	if c := p.air("service"); c != p.body_ {
+		p.fill(c, Point{X: x + 0.15, Y: 1.3}, Point{X: x + 0.9, Y: 0.65}, Point{X: x + 2, Y: 0.65}, Point{X: plate, Y: 2.2},
+			Point{X: plate, Y: 5.8}, Point{X: x + 2, Y: 7.35}, Point{X: x + 0.9, Y: 7.35}, Point{X: x + 0.15, Y: 6.7})
+	}
+	// The return spring, then the rod over it, the plate and the diaphragm clamped at the flange.
+	p.spring(Point{X: plate, Y: 2.9}, Point{X: end, Y: 2.9}, 3, 0.42, thin)
+	p.spring(Point{X: plate, Y: 5.1}, Point{X: end, Y: 5.1}, 3, 0.42, thin)
+	p.link(Point{X: plate, Y: 4}, Point{X: p.drawing.Width, Y: 4}, 0.7)
+	p.stroke(heavy, Point{X: plate, Y: 2.1}, Point{X: plate, Y: 5.9})
+	p.stroke(medium, Point{X: x + 2, Y: 0.6}, Point{X: plate, Y: 2.2})
+	p.stroke(medium, Point{X: x + 2, Y: 7.4}, Point{X: plate, Y: 5.8})
+	if x <= 1 {
+		p.duct("service", Point{X: 0, Y: 4}, Point{X: x, Y: 4})
+	}
+}
+
+// A service side with a second housing behind it, full of a heavy spring that air holds back.
+func paintSpringBrake(p *pen) {
+	const wall = 5.5
+	p.shape(Point{X: 0.5, Y: 1.5}, Point{X: 1.3, Y: 0.5}, Point{X: wall, Y: 0.5}, Point{X: wall, Y: 7.5}, Point{X: 1.3, Y: 7.5}, Point{X: 0.5, Y: 6.5})
+	held := 0.0
+	if pa := p.pressure("spring"); !math.IsNaN(pa) {
+		held = min(1, max(0, (fullness(pa)-0.25)/0.25))
+	}
+	piston := 4.4 - 1.9*held
+	if c := p.air("spring"); c != p.body_ {
+		p.fill(c, corners(Point{X: piston, Y: 0.65}, Point{X: wall, Y: 7.35})...)
+	}
+	p.spring(Point{X: 0.6, Y: 4}, Point{X: piston, Y: 4}, 3, 2.5, thick)
+	p.stroke(heavy, Point{X: piston, Y: 0.7}, Point{X: piston, Y: 7.3})
+	p.link(Point{X: piston, Y: 4}, Point{X: wall + 1.4, Y: 4}, 0.6)
+	p.duct("spring", Point{X: 4, Y: 8}, Point{X: 4, Y: 7.5})
+	p.duct("service", Point{X: 7, Y: 0}, Point{X: 7, Y: 0.6})
+	paintServiceSide(p, wall)
+}
+
+// The lever between rod and cam: a clevis, an arm, and the cam's shaft with its S.
+func paintSlack(p *pen) {
+	swing := 0.3 * min(1, max(0, p.state.Stroke))
+	cam := Point{X: 2.6, Y: 4.4}
+	sin, cos := math.Sincos(-0.18 + swing)
+	clevis := Point{X: cam.X + 3.4*sin, Y: cam.Y - 3.4*cos}
+	p.link(Point{X: 0, Y: 1}, Point{X: clevis.X, Y: 1}, 0.6)
+	side := Point{X: cos, Y: sin}
+	p.shape(
+		Point{X: clevis.X - side.X*0.55, Y: clevis.Y - side.Y*0.55}, Point{X: clevis.X + side.X*0.55, Y: clevis.Y + side.Y*0.55},
+		Point{X: cam.X + side.X*1, Y: cam.Y + side.Y*1}, Point{X: cam.X - side.X*1, Y: cam.Y - side.Y*1})
+	p.circle(cam, 1.45)
+	p.stroke(medium, append(arc(Point{X: cam.X, Y: cam.Y - 0.42}, 0.42, -math.Pi*0.1, -math.Pi*1.5), arc(Point{X: cam.X, Y: cam.Y + 0.42}, 0.42, -math.Pi/2, math.Pi*0.9)...)...)
+	p.disc(p.ink, clevis, 0.32)
+}

@@ -1,0 +1,101 @@
+package symbol
+
+import (
+	"image/color"
+	"math"
+)
+
+// pins draw the findings where they were made: a small flag on a stem, with a picture and the result.
+func (v *view) pins() {
+	var taken []Box
+	for _, pin := range v.marks.Pins {
+		at, ok := v.sh.Anchor(pin.Place)
+		if !ok || !v.shown(Box{at, at}.Grow(4)) {
+			continue
+		}
+		taken = append(taken, v.pin(at, pin, taken))
+	}
+}
+
+// pin draws one flag, at the first place around its foot that no other flag has taken.
+func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
+	pal := v.look.Palette
+	size := v.look.text(normalType)
+	font := Font{Size: size, Bold: true, Anchor: Start}
+	fill, edge, ink := pal.Body, pal.Good, pal.Ink
+	if pin.Bad {
+		fill, edge, ink = pal.Bad, pal.Bad, pal.OnBad
+	}
+	font.Color = ink
+	h := size * 1.7
+	w := h
+	if pin.Text != "" {
+		w += font.Width(pin.Text) + size*0.45
+	}
+	stem := v.look.dp(9)
+	var box Box
+	for _, c := range []Point{
+		{X: foot.X, Y: foot.Y - stem - h}, {X: foot.X - w, Y: foot.Y - stem - h},
+		{X: foot.X, Y: foot.Y + stem}, {X: foot.X - w, Y: foot.Y + stem},
+		{X: foot.X, Y: foot.Y - stem - 2.2*h}, {X: foot.X, Y: foot.Y + stem + 1.2*h},
+		{X: foot.X, Y: foot.Y - stem - 3.4*h},
+	} {
+		box = Box{c, Point{X: c.X + w, Y: c.Y + h}}
+		free := true
+		for _, t := range taken {
+			free = free && !t.Overlaps(box)
+		}
+		if free {
+			break
+		}
+	}
+	end := box.Max.Y
+	if box.Min.Y > foot.Y {
+		end = box.Min.Y
+	}
+	v.s.Poly([]Point{foot, {X: foot.X, Y: end}}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
+	v.s.Poly(arc(foot, v.look.dp(2.4), 0, 2*math.Pi), true, Style{Fill: edge})
+	v.s.Poly(rounded(box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})
+	v.pinPicture(Point{X: box.Min.X + h/2, Y: box.Center().Y}, size*0.55, pin.Kind, ink)
+	if pin.Text != "" {
+		v.s.Text(Point{X: box.Min.X + h*0.95, Y: box.Center().Y + size*capHalf}, pin.Text, font)
+	}
+	return box
+}
+
+// pinPicture is what kind of finding it is, within a radius.
+func (v *view) pinPicture(mid Point, r float64, kind PinKind, ink color.NRGBA) {
+	w := max(v.look.dp(1.3), r*0.16)
+	style := Style{Stroke: ink, Width: w}
+	at := func(x, y float64) Point { return Point{X: mid.X + r*x, Y: mid.Y + r*y} }
+	line := func(points ...Point) { v.s.Poly(points, false, style) }
+	switch kind {
+	case HissPin, QuietPin: // air from a hole
+		v.s.Poly(arc(at(-0.8, 0), r*0.22, 0, 2*math.Pi), true, Style{Fill: ink})
+		for _, a := range []float64{-0.5, 0, 0.5} {
+			sin, cos := math.Sincos(a)
+			line(at(-0.8+0.55*cos, 0.55*sin), at(-0.8+1.7*cos, 1.7*sin))
+		}
+		if kind == QuietPin {
+			line(at(-0.8, 0.9), at(0.8, -0.9))
+		}
+	case GaugePin:
+		v.s.Poly(arc(mid, r*0.95, 0, 2*math.Pi), true, style)
+		line(mid, at(0.5, -0.55))
+	case TimePin:
+		v.s.Poly(arc(at(0, 0.12), r*0.85, 0, 2*math.Pi), true, style)
+		line(at(0, 0.12), at(0, -0.4))
+		line(at(0, 0.12), at(0.4, 0.3))
+		line(at(-0.3, -1), at(0.3, -1))
+	case LampPin:
+		v.s.Poly(arc(mid, r*0.9, 0, 2*math.Pi), true, style)
+		line(at(-0.6, -0.6), at(0.6, 0.6))
+		line(at(-0.6, 0.6), at(0.6, -0.6))
+	case CheckPin:
+		line(at(-0.75, 0.05), at(-0.2, 0.65), at(0.8, -0.6))
+	default:
+		for _, y := range []float64{-0.55, 0, 0.55} {
+			line(at(-0.7, y), at(0.7, y))
+		}
+	}
+}

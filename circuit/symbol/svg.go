@@ -1,0 +1,141 @@
+package symbol
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image/color"
+	"strconv"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/symbol/typeface"
+)
+
+// svgStep is the size of a grid step on paper, in mm: a whole truck fits A3 across.
+const svgStep = 2.5
+
+// SVG draws a circuit as an SVG file of its own, in mm, with a group and title for every component and line. A look's
+// Scale says how large the type is beside the drawing; zero means one step of the grid to 8 dp.
+func SVG(c *circuit.Circuit, look Look, marks Marks) []byte {
+	sh := NewSheet(c)
+	if look.Palette == nil {
+		look.Palette = Light
+	}
+	s := NewSVG(sh.Bounds(), look.Palette.Paper, c.Title)
+	sh.Draw(s, look, marks)
+	return s.Bytes()
+}
+
+// An SVGSurface writes SVG. Numbers have three decimals at most, so that pictures made on different machines are equal.
+type SVGSurface struct {
+	body bytes.Buffer
+}
+
+// NewSVG begins a picture of a part of the sheet on paper of a colour.
+func NewSVG(bounds Box, paper color.NRGBA, title string) *SVGSurface {
+	s := &SVGSurface{}
+	fmt.Fprintf(&s.body, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" font-family="'%s', 'Liberation Sans', Arial, sans-serif" stroke-linejoin="round">`+"\n",
+		decimal(bounds.Width()*svgStep), decimal(bounds.Height()*svgStep),
+		decimal(bounds.Min.X), decimal(bounds.Min.Y), decimal(bounds.Width()), decimal(bounds.Height()), typeface.Family)
+	if title != "" {
+		fmt.Fprintf(&s.body, "<title>%s</title>\n", escaped(title))
+	}
+	if paper.A > 0 {
+		fmt.Fprintf(&s.body, `<rect x="%s" y="%s" width="%s" height="%s"%s/>`+"\n",
+			decimal(bounds.Min.X), decimal(bounds.Min.Y), decimal(bounds.Width()), decimal(bounds.Height()), paint("fill", paper))
+	}
+	return s
+}
+
+// Bytes ends the picture and returns it.
+func (s *SVGSurface) Bytes() []byte {
+	return append(bytes.Clone(s.body.Bytes()), "</svg>\n"...)
+}
+
+// Begin opens a group.
+func (s *SVGSurface) Begin(id, title string) {
+	fmt.Fprintf(&s.body, `<g data-id="%s">`, escaped(id))
+	if title != "" {
+		fmt.Fprintf(&s.body, "<title>%s</title>", escaped(title))
+	}
+	s.body.WriteByte('\n')
+}
+
+// End closes it.
+func (s *SVGSurface) End() { s.body.WriteString("</g>\n") }
+
+// Poly writes a polyline or polygon.
+func (s *SVGSurface) Poly(points []Point, closed bool, style Style) {
+	if len(points) < 2 {
+		return
+	}
+	s.body.WriteString(`<path d="`)
+	for i, p := range points {
+		if i == 0 {
+			s.body.WriteByte('M')
+		} else {
+			s.body.WriteByte('L')
+		}
+		s.body.WriteString(decimal(p.X))
+		s.body.WriteByte(' ')
+		s.body.WriteString(decimal(p.Y))
+	}
+	if closed {
+		s.body.WriteByte('Z')
+	}
+	s.body.WriteString(`"` + paint("fill", style.Fill))
+	if style.Stroke.A > 0 && style.Width > 0 {
+		s.body.WriteString(paint("stroke", style.Stroke) + ` stroke-width="` + decimal(style.Width) + `"`)
+		if len(style.Dash) > 0 {
+			parts := make([]string, len(style.Dash))
+			for i, d := range style.Dash {
+				parts[i] = decimal(d)
+			}
+			s.body.WriteString(` stroke-dasharray="` + strings.Join(parts, " ") + `"`)
+		}
+	}
+	s.body.WriteString("/>\n")
+}
+
+// Text writes one line.
+func (s *SVGSurface) Text(at Point, text string, font Font) {
+	fmt.Fprintf(&s.body, `<text x="%s" y="%s" font-size="%s"`, decimal(at.X), decimal(at.Y), decimal(font.Size))
+	if font.Bold {
+		s.body.WriteString(` font-weight="600"`)
+	}
+	switch font.Anchor {
+	case Middle:
+		s.body.WriteString(` text-anchor="middle"`)
+	case End:
+		s.body.WriteString(` text-anchor="end"`)
+	}
+	fmt.Fprintf(&s.body, "%s>%s</text>\n", paint("fill", font.Color), escaped(text))
+}
+
+func paint(what string, c color.NRGBA) string {
+	if c.A == 0 {
+		return ` ` + what + `="none"`
+	}
+	s := fmt.Sprintf(` %s="#%02x%02x%02x"`, what, c.R, c.G, c.B)
+	if c.A < 0xff {
+		s += fmt.Sprintf(` %s-opacity="%s"`, what, decimal(float64(c.A)/0xff))
+	}
+	return s
+}
+
+func decimal(v float64) string {
+	s := strconv.FormatFloat(v, 'f', 3, 64)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func escaped(s string) string {
+	var b bytes.Buffer
+	// A bytes.Buffer never fails to write.
+	_ = xml.EscapeText(&b, []byte(s))
+	return b.String()
+}
