@@ -1,0 +1,97 @@
+package airflow
+
+import (
+	"airpath/circuit"
+)
+
+// The unloader lifts the intake valves off over this much pressure on it. Engineering judgement.
+const unloadSpan = 6 * psi
+
+// Rings and valves that are tight at working pressure let go of air at several times that, so that a compressor pumping into
+// a blocked line reaches a few hundred psi and not the forty-fold of its clearance. Engineering judgement.
+const (
+	blowByBegins = circuit.AtmospherePressure + 250*psi
+	blowByFull   = circuit.AtmospherePressure + 450*psi
+	blowByTurns  = 60 // rev/s at which that leakage takes up all that is pumped
+)
+
+// compressorLaw: intake duct, cylinders, head. Air on port 4 holds the intake valves open.
+var compressorLaw = Law{
+	Build: func(b *Builder) {
+		displacement := b.Value("displacement")
+		b.Volume("intake", 4*displacement)
+		b.Volume("head", b.Value("head_volume"))
+		b.Volume("4", valveRoom)
+		b.Passage("intake filter", b.Value("intake_conductance"), orificeCrit, Open)
+		unload := b.Value("unload_pressure")
+		b.Pump("pump", "intake", "head", Pump{
+			Displacement: displacement, Clearance: b.Value("clearance"), Efficiency: b.Value("efficiency"), Ratio: b.Value("drive_ratio"),
+			Loaded: between("4", unload+unloadSpan, unload),
+		})
+		// From head to intake, choked: C·ρ0·p carries displacement·turns of intake air.
+		b.Passage("discharge valve", displacement*blowByTurns/blowByFull, orificeCrit, between("head", blowByBegins, blowByFull))
+	},
+	Modes: []Mode{
+		{Name: "worn", Severity: shareOf("share of its output lost past rings and valves", 0.1, 0.5, 0.8),
+			Apply: func(e *Edit, share float64) { e.PumpScale("pump", left(share)) }},
+		choked("intake restricted", shareOf("share of the intake's way that is blocked", 0.3, 0.85, 0.95), "intake filter"),
+		{Name: "drive slipping", Severity: shareOf("share of the turns lost to slip", 0.08, 0.4, 0.8),
+			Apply: func(e *Edit, share float64) { e.PumpSpeed("pump", left(share)) }},
+		{Name: "unloader stuck loaded", Severity: shareOf("share of the pumping that goes on while unloaded", 0.2, 0.8, 1),
+			Apply: func(e *Edit, share float64) { e.AtLeast("pump", share) }},
+		{Name: "unloader stuck unloaded", Severity: shareOf("share of the intake valves that stay open", 0.1, 0.7, 1),
+			Apply: func(e *Edit, share float64) { e.AtMost("pump", left(share)) }},
+		passing("discharge valve leaking back", "discharge valve", holeOf(0.3, 1.5, 4)),
+		passing("unloader seal leaking", "unloader seal", holeOf(0.2, 0.8, 2.5)),
+		{Name: "passing oil", Severity: shareOf("oil carried over, of what condemns a compressor", 0.5, 1, 4),
+			// Oil changes no pressure; it is found on a card at the drains and the dryer, not on a gauge.
+			Apply: func(*Edit, float64) {}},
+	},
+}
+
+// governorLaw: a latch on the sensed pressure sends that same air on to port 2, or lets port 2 out. It needs no engine: the
+// purge valve that it feeds stays open until the sensed pressure falls to cut-in.
+var governorLaw = Law{
+	Build: func(b *Builder) {
+		b.Volume("1", smallRoom)
+		b.Volume("2", smallRoom)
+		b.Latch("cutout", "1", b.Value("cut_out"), b.Value("cut_in"), false)
+		c := b.Value("conductance")
+		b.Passage("inlet", c, valveCrit, Opening{Terms: []Term{{Latch: "cutout", Gain: 1}}})
+		b.Passage("exhaust", c, valveCrit, Opening{Base: 1, Terms: []Term{{Latch: "cutout", Gain: -1}}})
+	},
+	Modes: []Mode{
+		// The setting screw moves both points.
+		{Name: "cut-out high", Severity: psiOf("above its setting, both points", 4, 12, 30),
+			Apply: func(e *Edit, dp float64) { e.Shift("cutout", dp, dp) }},
+		{Name: "cut-out low", Severity: psiOf("below its setting, both points", 4, 12, 30),
+			Apply: func(e *Edit, dp float64) { e.Shift("cutout", -dp, -dp) }},
+		{Name: "cut-in low", Severity: psiOf("below its setting", 4, 15, 40),
+			Apply: func(e *Edit, dp float64) { e.Shift("cutout", 0, -dp) }},
+		{Name: "span too small", Severity: psiOf("by which cut-in lies too near cut-out", 5, 12, 17),
+			Apply: func(e *Edit, dp float64) {
+				e.Shift("cutout", 0, min(dp, e.Value("cut_out")-e.Value("cut_in")-0.5*psi))
+			}},
+		{Name: "stuck loaded", Severity: psiOf("over cut-out before it moves", 8, 40, 200),
+			Apply: func(e *Edit, dp float64) { e.Shift("cutout", dp, 0) }},
+		{Name: "stuck unloaded", Severity: psiOf("under cut-in before it moves", 8, 60, 200),
+			Apply: func(e *Edit, dp float64) { e.Shift("cutout", 0, -dp) }},
+		passing("inlet seat leaking", "inlet", holeOf(0.2, 0.6, 1.5)),
+		passing("exhaust leaking", "exhaust", holeOf(0.2, 0.6, 1.5)),
+		choked("exhaust blocked", shareOf("share of the exhaust that is blocked", 0.9, 0.99, 1), "exhaust"),
+	},
+}
+
+// reliefLaw: shut until the pressure before it reaches its setting.
+var reliefLaw = Law{
+	Build: func(b *Builder) {
+		b.Volume("1", smallRoom)
+		opens := b.Value("opens")
+		b.Passage("seat", b.Value("conductance"), orificeCrit, between("1", opens, opens+b.Value("span")))
+	},
+	Modes: []Mode{
+		{Name: "opens early", Severity: psiOf("below its setting", 15, 35, 60),
+			Apply: func(e *Edit, dp float64) { e.ShiftTerm("seat", "1", dp) }},
+		passing("leaking", "seat", holeOf(0.15, 0.6, 2)),
+	},
+}
