@@ -1,14 +1,21 @@
 package circuit
 
+import (
+	"slices"
+	"strings"
+)
+
 // A Case is what was found on one vehicle, in the order it was found.
 type Case struct {
 	Circuit      string // library name or path of the circuit file, as written
-	Digest       string // of what matters to the ids in this case; see Circuit.Digest
+	Digest       string // of what matters to the ids in this case; see Circuit.Digest; "" where none was taken
 	Title        string
 	Complaint    string // in trade words, as the driver put it
-	Jurisdiction string // whose limits apply: "US", "Canada", "UN", "Australia"; "" means US
+	Jurisdiction string // whose limits apply: one of Jurisdictions; "" means US
 	Findings     []Finding
 	Source       Position
+
+	source *document // the file that it was read from, so that saving keeps comments; nil for a new case
 }
 
 // Jurisdictions whose limits a case may ask for: countries first, then parts of them.
@@ -38,22 +45,20 @@ type State struct {
 	Pedal      string // "up", "down"
 }
 
-// ResultKind is the form of a result.
-type ResultKind string
+// Targets are the ids of the components and lines that the case's findings are about, sorted.
+func (k *Case) Targets() []string {
+	var ids []string
+	for _, f := range k.Findings {
+		if id, _ := f.Target(); id != "" && !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
 
-const (
-	Number       ResultKind = "number"        // "70 s", "118 psi"
-	Range        ResultKind = "range"         // "60..75 s"
-	WithinLimits ResultKind = "within limits" // no figure noted, but the published limit was met
-	Yes          ResultKind = "yes"
-	No           ResultKind = "no"
-	Never        ResultKind = "never" // the level or event was not reached
-	NotSure      ResultKind = "not sure"
-)
-
-// A Result is what was read. Low and High are SI and equal for a Number. Which dimension a reading has is the
-// procedure's to say; Text is kept so that the unit of the person is kept.
-type Result struct {
-	Kind ResultKind
-	Text string // as written: "70 s", "60..75 s", "yes"
+// Target splits the place of a finding into a component or line, and a port of it, where it names one.
+func (f Finding) Target() (id, port string) {
+	id, port, _ = strings.Cut(f.Place, ".")
+	return id, port
 }

@@ -38,8 +38,9 @@ type entry struct {
 	at    Position
 	value value
 	lead  string // lines between what came before and this key
-	raw   string // from the key to the end of its line, as written, comment included
-	tail  string // the comment after the value, if any
+	raw   string // the whole line or lines as written, comment included
+	from  int    // where in raw the value starts
+	to    int    // and ends
 }
 
 type valueKind int
@@ -133,8 +134,7 @@ func parseDocument(file string, text []byte) (*document, Problems) {
 			stop := p.lineEnd(valueEnd)
 			current.entries = append(current.entries, &entry{
 				key: name, at: p.position(first), value: p.value(e.Value(), p.valueStart(keyEnd)),
-				lead: string(text[done:start]), raw: string(text[start:stop]),
-				tail: strings.TrimSpace(string(text[valueEnd:stop])),
+				lead: string(text[done:start]), raw: string(text[start:stop]), from: p.valueStart(keyEnd) - start, to: valueEnd - start,
 			})
 			done = min(stop+1, len(text))
 		}

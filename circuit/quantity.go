@@ -67,6 +67,16 @@ var units = map[Dimension][]Unit{
 	Count:           {{"", 1, 0}},
 }
 
+// Dimensions lists every dimension, sorted.
+func Dimensions() []Dimension {
+	ds := make([]Dimension, 0, len(units))
+	for d := range units {
+		ds = append(ds, d)
+	}
+	slices.Sort(ds)
+	return ds
+}
+
 // UnitsOf returns the units that a dimension may be written in.
 func UnitsOf(d Dimension) []Unit { return slices.Clone(units[d]) }
 

@@ -96,15 +96,6 @@ func portNames(k *Kind, m Medium) []string {
 	return names
 }
 
-// paramNames lists a kind's parameters.
-func paramNames(k *Kind) []string {
-	names := make([]string, len(k.Params))
-	for i, p := range k.Params {
-		names[i] = p.Name
-	}
-	return names
-}
-
 // kindNames lists all kinds.
 func kindNames() []string {
 	names := make([]string, len(kinds))

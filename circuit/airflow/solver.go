@@ -85,15 +85,15 @@ func (m *piston) at(x float64) (p, capacity float64) {
 
 // pressures turns a state into pressures and capacities; false if a room holds less than nothing.
 func (s *solver) pressures(x, p, capacity []float64) bool {
-	low := 1.0
+	ok := true
 	inverse := s.inverseVolume[:len(x)]
 	p = p[:len(x)]
 	for i, v := range x {
 		v *= inverse[i]
 		p[i] = v
-		low = math.Min(low, v)
+		ok = ok && v > 0
 	}
-	if !(low > 0) {
+	if !ok {
 		return false
 	}
 	for i := range s.moved {
@@ -132,10 +132,10 @@ func (s *solver) step(h, elapsed float64) (err float64, worst int) {
 	n := s.n
 	s.tried = h
 	half := 2 / h
-	lu, diag := s.lu, s.pattern.diag
+	lu := s.lu[:len(s.jac)]
 	copy(lu, s.jac)
 	for i := range n {
-		lu[diag[i]] += s.capacity[i] * half
+		lu[i] += s.capacity[i] * half
 	}
 	if !s.pattern.factor(lu, s.inverse) {
 		return -1, 0

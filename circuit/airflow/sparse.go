@@ -6,17 +6,20 @@ import "math"
 // an order fixed beforehand, and the factors' places with them: the matrix cap/(h/2) − J is diagonally heavy, so that no
 // exchange of rows is needed, and a network that is nearly a tree fills in hardly at all.
 //
-// Values live in one slice. Pivot k owns diag[k], then its row to the right, then its column below.
+// Values live in one slice: pivots, then the rows to their right, then the columns below them, so that a solution is two
+// walks along it.
 type pattern struct {
 	n      int
-	slots  int       // number of values; slot number slots is a bin for entries of the atmosphere
-	slot   [][]int32 // slot[i][j], the bin where there is none
-	diag   []int32
-	row    []int32 // row[k]..col[k] is the slots of row k
-	col    []int32 // col[k]..diag[k+1] is the slots of column k
-	index  []int32 // for a slot of a row its column, of a column its row
-	target []int32 // for pivots, for their column's slots, for their row's slots: the slot to update
+	slots  int        // number of values; slot number slots is a bin for entries of the atmosphere
+	slot   [][]int32  // slot[i][j], the bin where there is none
+	row    [][2]int32 // the slots right of pivot k, first and beyond the last; the last pivot's come first
+	col    []int32    // col[k]..col[k+1] is the slots below it
+	target []int32    // for pivots, for their column's slots, for their row's slots: the slot to update
+	down   []pair     // by slot of a column: b[to] −= value·b[from], in this order
+	up     []pair     // the same for the rows, from the last pivot up
 }
+
+type pair struct{ to, from int32 }
 
 // elimination orders the unknowns by least fill (Markowitz' count on the diagonal) and returns order[position] = unknown.
 // The pattern is filled in on the way.
@@ -67,39 +70,45 @@ func elimination(full [][]bool) []int {
 // newPattern lays out the factors of a filled-in matrix that is already in elimination order.
 func newPattern(full [][]bool) *pattern {
 	n := len(full)
-	f := &pattern{n: n, slot: make([][]int32, n)}
+	f := &pattern{n: n, slots: n, slot: make([][]int32, n)}
 	for i := range f.slot {
 		f.slot[i] = make([]int32, n)
 		for j := range f.slot[i] {
 			f.slot[i][j] = -1
 		}
+		f.slot[i][i] = int32(i)
 	}
-	put := func(i, j, other int) {
-		f.slot[i][j] = int32(len(f.index))
-		f.index = append(f.index, int32(other))
+	put := func(i, j int) {
+		f.slot[i][j] = int32(f.slots)
+		f.slots++
 	}
-	for k := range n {
-		f.diag = append(f.diag, int32(len(f.index)))
-		put(k, k, k)
-		f.row = append(f.row, int32(len(f.index)))
+	f.row = make([][2]int32, n)
+	for k := n - 1; k >= 0; k-- {
+		f.row[k][0] = int32(f.slots)
 		for j := k + 1; j < n; j++ {
 			if full[k][j] {
-				put(k, j, j)
+				put(k, j)
+				f.up = append(f.up, pair{int32(k), int32(j)})
 			}
 		}
-		f.col = append(f.col, int32(len(f.index)))
+		f.row[k][1] = int32(f.slots)
+	}
+	for k := range n {
+		f.col = append(f.col, int32(f.slots))
 		for i := k + 1; i < n; i++ {
 			if full[i][k] {
-				put(i, k, i)
+				put(i, k)
+				f.down = append(f.down, pair{int32(i), int32(k)})
 			}
 		}
 	}
-	f.slots = len(f.index)
-	f.diag = append(f.diag, int32(f.slots))
+	f.col = append(f.col, int32(f.slots))
 	for k := range n {
-		for s := f.col[k]; s < f.diag[k+1]; s++ {
-			for u := f.row[k]; u < f.col[k]; u++ {
-				f.target = append(f.target, f.slot[f.index[s]][f.index[u]])
+		for i := k + 1; i < n; i++ {
+			for j := k + 1; j < n; j++ {
+				if full[i][k] && full[k][j] {
+					f.target = append(f.target, f.slot[i][j])
+				}
 			}
 		}
 	}
@@ -113,31 +122,35 @@ func newPattern(full [][]bool) *pattern {
 	return f
 }
 
-// factor replaces the values of a matrix by its factors; inverse gets one over each pivot. It is false where a pivot is not
-// a positive number.
+// factor replaces the values of a matrix by its factors L·D·U, the diagonals of L and U being 1; inverse gets 1/D. It is
+// false where a pivot is not a positive number.
 func (f *pattern) factor(a, inverse []float64) bool {
 	target := f.target
-	diag, row, col := f.diag, f.row, f.col
+	row, col := f.row, f.col
+	at := col[0]
 	for k := range f.n {
-		pivot := a[diag[k]]
+		pivot := a[k]
 		if !(pivot > 0) {
 			return false
 		}
 		inv := 1 / pivot
 		inverse[k] = inv
-		upper := a[row[k]:col[k]]
-		for s := col[k]; s < diag[k+1]; s++ {
-			l := a[s]
-			to := target[:len(upper)]
-			target = target[len(upper):]
+		right := a[row[k][0]:row[k][1]]
+		for end := col[k+1]; at < end; at++ {
+			l := a[at]
+			to := target[:len(right)]
+			target = target[len(right):]
 			if l == 0 {
 				continue
 			}
 			l *= inv
-			a[s] = l
-			for j, u := range upper {
+			a[at] = l
+			for j, u := range right {
 				a[to[j]] -= l * u
 			}
+		}
+		for j := range right {
+			right[j] *= inv
 		}
 	}
 	return true
@@ -145,26 +158,20 @@ func (f *pattern) factor(a, inverse []float64) bool {
 
 // solve replaces the right-hand side by the solution.
 func (f *pattern) solve(a, inverse, b []float64) {
-	index := f.index
-	diag, row, col := f.diag, f.row, f.col
-	for k := range f.n {
-		v := b[k]
-		if v == 0 {
-			continue
-		}
-		below := index[col[k]:diag[k+1]]
-		values := a[col[k]:diag[k+1]]
-		for j, i := range below {
-			b[i] -= values[j] * v
-		}
+	lower := a[f.col[0]:f.slots]
+	down := f.down[:len(lower)]
+	for j, l := range lower {
+		p := down[j]
+		b[p.to] -= l * b[p.from]
 	}
-	for k := f.n - 1; k >= 0; k-- {
-		v := b[k]
-		right := index[row[k]:col[k]]
-		values := a[row[k]:col[k]]
-		for j, i := range right {
-			v -= values[j] * b[i]
-		}
-		b[k] = v * inverse[k]
+	b = b[:len(inverse)]
+	for i, v := range inverse {
+		b[i] *= v
+	}
+	upper := a[f.n:f.col[0]]
+	up := f.up[:len(upper)]
+	for j, u := range upper {
+		p := up[j]
+		b[p.to] -= u * b[p.from]
 	}
 }
