@@ -2,6 +2,7 @@ package airflow
 
 import (
 	"math"
+	"slices"
 
 	"airpath/circuit"
 )
@@ -29,13 +30,16 @@ func buildBore(b *Builder) {
 	b.Passage(Bore, conductance, crit, Open)
 }
 
+var kinked = Mode{Name: "kinked", Severity: shareOf("share of the way that is closed", 0.5, 0.9, 0.99), Where: canKink,
+	Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }}
+
 var tubeLaw = Law{
 	Build: buildBore,
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 2)),
-		choked("kinked", shareOf("share of the way that is closed", 0.5, 0.9, 0.99), Bore),
+		kinked,
 		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
-		choked("blocked", shareOf("share of the way that is closed", 0.8, 0.995, 1), Bore),
+		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
 		{Name: "carboned", Severity: shareOf("share of the way that carbon closes", 0.6, 0.96, 0.99), Where: leavesCompressor,
 			Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }},
 		// Dirt or ice that lifts on the way to the part and falls back behind it.
@@ -54,9 +58,9 @@ var hoseLaw = Law{
 	Build: buildBore,
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 2)),
-		choked("kinked", shareOf("share of the way that is closed", 0.5, 0.9, 0.99), Bore),
+		kinked,
 		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
-		choked("blocked", shareOf("share of the way that is closed", 0.8, 0.995, 1), Bore),
+		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
 		{Name: "lining closing the way out", Severity: shareOf("share of the way out that the lining closes", 0.6, 0.97, 1),
 			Apply: func(e *Edit, share float64) { e.ScaleForth(Bore, left(share)) }},
 		{Name: "lining closing the way back", Severity: shareOf("share of the way back that the lining closes", 0.6, 0.97, 1),
@@ -73,6 +77,13 @@ var wireLaw = Law{
 		{Name: "open", Severity: whole("broken"), Apply: func(e *Edit, _ float64) { e.Wire(true, false) }},
 		{Name: "shorted", Severity: whole("touching ground"), Apply: func(e *Edit, _ float64) { e.Wire(false, true) }},
 	},
+}
+
+// shortest is the length under which a pipe between two fittings doesn't kink. Engineering judgement.
+const shortest = 0.5 // m
+
+func canKink(c *circuit.Circuit, line string) bool {
+	return slices.ContainsFunc(c.Lines, func(l *circuit.Line) bool { return l.ID == line && l.Length.SI > shortest })
 }
 
 // leavesCompressor: only the line from a compressor's outlet is hot and oily enough to carbon up.
