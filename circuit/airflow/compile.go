@@ -6,9 +6,8 @@ import (
 	"airpath/circuit"
 )
 
-// planOf lets every component's and every line's law speak.
-func planOf(c *circuit.Circuit) (*plan, error) {
-	p := &plan{
+func newPlan(c *circuit.Circuit) *plan {
+	return &plan{
 		circuit:      c,
 		roomIndex:    map[string]int32{},
 		passageIndex: map[string]int32{},
@@ -22,6 +21,11 @@ func planOf(c *circuit.Circuit) (*plan, error) {
 		lineIndex:    map[string]*circuit.Line{},
 		lineAt:       map[circuit.PortRef]*circuit.Line{},
 	}
+}
+
+// planOf lets every component's and every line's law speak.
+func planOf(c *circuit.Circuit) (*plan, error) {
+	p := newPlan(c)
 	p.addControl(Engine, "", -1, 0, 1e3)
 	p.addControl(Key, "", -1, 0, 1)
 	for _, part := range c.Components {

@@ -22,7 +22,8 @@ type pattern struct {
 type pair struct{ to, from int32 }
 
 // elimination orders the unknowns by least fill (Markowitz' count on the diagonal) and returns order[position] = unknown.
-// The pattern is filled in on the way.
+// Among equals it takes the one that has waited least for others, so that neighbours in the order seldom hang on each other
+// and the processor can work at several at once. The pattern is filled in on the way.
 func elimination(full [][]bool) []int {
 	n := len(full)
 	left := make([]bool, n)
@@ -30,6 +31,7 @@ func elimination(full [][]bool) []int {
 		left[i] = true
 	}
 	order := make([]int, 0, n)
+	level := make([]int, n)
 	for len(order) < n {
 		best, cost := -1, math.MaxInt
 		for k := range n {
@@ -47,14 +49,20 @@ func elimination(full [][]bool) []int {
 					}
 				}
 			}
-			if c := rows*cols*1000 + rows + cols; c < cost {
+			if c := rows * cols; c < cost || c == cost && level[k] < level[best] {
 				best, cost = k, c
 			}
 		}
 		left[best] = false
 		order = append(order, best)
 		for i := range n {
-			if !left[i] || !full[i][best] {
+			if !left[i] {
+				continue
+			}
+			if full[i][best] || full[best][i] {
+				level[i] = max(level[i], level[best]+1)
+			}
+			if !full[i][best] {
 				continue
 			}
 			for j := range n {
