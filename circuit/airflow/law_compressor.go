@@ -32,10 +32,10 @@ var compressorLaw = Law{
 		b.Passage("discharge valve", displacement*blowByTurns/blowByFull, orificeCrit, between("head", blowByBegins, blowByFull))
 	},
 	Modes: []Mode{
-		{Name: "worn", Severity: shareOf("share of its output lost past rings and valves", 0.1, 0.5, 0.8),
+		{Name: "worn", Severity: shareOf("share of its output lost past rings and valves", 0.1, 0.5, 0.85),
 			Apply: func(e *Edit, share float64) { e.PumpScale("pump", left(share)) }},
-		choked("intake restricted", shareOf("share of the intake's way that is blocked", 0.3, 0.85, 0.95), "intake filter"),
-		{Name: "drive slipping", Severity: shareOf("share of the turns lost to slip", 0.08, 0.4, 0.8),
+		choked("intake restricted", shareOf("share of the intake's way that is blocked", 0.3, 0.85, 0.93), "intake filter"),
+		{Name: "drive slipping", Severity: shareOf("share of the turns lost to slip", 0.08, 0.4, 0.85),
 			Apply: func(e *Edit, share float64) { e.PumpSpeed("pump", left(share)) }},
 		{Name: "unloader stuck loaded", Severity: shareOf("share of the pumping that goes on while unloaded", 0.2, 0.8, 1),
 			Apply: func(e *Edit, share float64) { e.AtLeast("pump", share) }},

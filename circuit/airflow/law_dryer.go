@@ -27,7 +27,7 @@ var dryerLaw = Law{
 		b.Passage("purge valve", b.Value("purge_conductance"), orificeCrit, between("4", opens, opens+purgeSpan))
 	},
 	Modes: []Mode{
-		{Name: "cartridge plugged", Severity: shareOf("share of the bed that is plugged", 0.7, 0.95, 0.985),
+		{Name: "cartridge plugged", Severity: shareOf("share of the bed that is plugged", 0.8, 0.975, 0.9955),
 			Apply: func(e *Edit, share float64) {
 				e.Scale("cartridge", left(share))
 				e.Scale("regeneration orifice", inSeries(e.Value("regeneration_conductance"), left(share)*e.Value("cartridge_conductance")))

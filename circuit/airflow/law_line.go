@@ -40,7 +40,7 @@ var tubeLaw = Law{
 		kinked,
 		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
-		{Name: "carboned", Severity: shareOf("share of the way that carbon closes", 0.6, 0.96, 0.99), Where: leavesCompressor,
+		{Name: "carboned", Severity: shareOf("share of the way that carbon closes", 0.85, 0.988, 0.9975), Where: leavesCompressor,
 			Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }},
 		// Dirt or ice that lifts on the way to the part and falls back behind it.
 		{Name: "staying charged", Severity: shareOf("share of the way back that is closed", 0.97, 0.9995, 1), Where: worksDryer,
