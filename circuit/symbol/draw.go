@@ -226,7 +226,7 @@ func (v *view) halo(p *part) {
 	}
 	if _, lit := v.path[id]; lit {
 		b := p.box.Grow(0.35)
-		v.s.Poly(corners(b.Min, b.Max), true, Style{Fill: pal.PathBand, Stroke: pal.PathEdge, Width: v.look.stroke(thin, 1)})
+		v.s.Poly(corners(b.Min, b.Max), true, Style{Fill: mix(pal.Paper, pal.PathBand, 0.55), Stroke: pal.PathEdge, Width: v.look.stroke(thin, 1)})
 	}
 	if q, ok := v.marks.Suspect[id]; ok && !v.marks.Cleared[id] {
 		w := max(suspectWidth(q), v.look.dp(1.2+3.2*q))
@@ -234,7 +234,7 @@ func (v *view) halo(p *part) {
 	}
 	if id == v.marks.Selected {
 		// Four corners, so that the selection differs from suspicion in shape too.
-		b := p.box.Grow(1)
+		b := p.box.Grow(1.15)
 		arm := min(2.2, 0.32*min(b.Width(), b.Height()))
 		w := v.look.stroke(0.32, 2.2)
 		for _, c := range []struct{ at, x, y Point }{
@@ -272,7 +272,7 @@ func (p *pen) digits() {
 	size := min(p.look.text(smallType), 1.25)
 	for _, spec := range p.comp.Kind.Ports {
 		place, ok := p.ports[spec.Name]
-		if !ok || spec.Medium != circuit.Air || p.comp.Kind.Name == "tee" {
+		if !ok || spec.Medium != circuit.Air || p.drawing.Minor {
 			continue
 		}
 		at := p.at(place.At)

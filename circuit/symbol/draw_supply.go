@@ -53,8 +53,6 @@ func paintCompressor(p *pen) {
 	y := 2.4 + 0.9*lift
 	p.stroke(thin, Point{X: 5, Y: 1}, Point{X: 5, Y: y})
 	p.stroke(medium, Point{X: 3.9, Y: y}, Point{X: 6.1, Y: y})
-	p.duct("intake", Point{X: 1, Y: 5}, Point{X: 2.6, Y: 5})
-	p.stroke(medium, Point{X: 2.6, Y: 4}, Point{X: 2.6, Y: 6})
 }
 
 // A three-way valve worked by its own inlet against a spring that can be set.

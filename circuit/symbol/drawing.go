@@ -25,6 +25,10 @@ type Drawing struct {
 	// Dial tells that a pressure can be read off it.
 	Dial bool
 
+	// Inside is where the name is written, where there is room for it, when the symbol speaks for itself without; zero
+	// means that the name goes beside it.
+	Inside Box
+
 	// Minor parts, such as tees, are named only where there is much room.
 	Minor bool
 

@@ -55,92 +55,197 @@ func (sh *Sheet) placedLabels(look Look) []label {
 const lineHeight = 1.16
 
 // placeLabels puts every name beside its symbol where it covers nothing: first one after the other in file order, then
-// each again with all others in place, until nothing changes.
+// each again with all others in place, until nothing changes. A name that is then still badly off may push one other out of
+// a better place, if both together are better off for it.
 func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
 	}
-	var labels []label
-	var choices [][]label
+	p := placing{margin: look.dp(1.5)}
 	for i := range sh.parts {
-		p := &sh.parts[i]
-		if p.comp.Name == "" || p.drawing.Minor && look.detail() != Full {
+		part := &sh.parts[i]
+		if part.comp.Name == "" || part.drawing.Minor && look.detail() != Full {
 			continue
 		}
-		c := sh.labelChoices(i, look.text(normalType))
-		labels = append(labels, label{})
-		choices = append(choices, c)
+		if c := sh.labelChoices(i, look); len(c) > 0 {
+			p.choices = append(p.choices, c)
+		}
 	}
-	for pass := range 6 {
+	p.taken = make([]int, len(p.choices))
+	for pass := range 8 {
 		changed := false
-		for i := range labels {
-			best, at := math.Inf(1), 0
-			for j := range choices[i] {
-				c := &choices[i][j]
-				cost := sh.labelCost(c, j)
-				for k := range labels {
-					if k != i && (k < i || pass > 0) {
-						cost += 60 * overlap(labels[k].box.Grow(look.dp(1)), c.box)
-					}
-				}
-				if cost < best {
-					best, at = cost, j
-				}
+		for i := range p.choices {
+			among := len(p.choices)
+			if pass == 0 {
+				among = i
 			}
-			if pass == 0 || labels[i].box != choices[i][at].box {
-				labels[i], changed = choices[i][at], true
+			if at, _ := p.best(i, among, -1); pass == 0 || at != p.taken[i] {
+				p.taken[i], changed = at, true
 			}
+		}
+		for i := range p.choices {
+			changed = pass > 0 && p.push(i) || changed
 		}
 		if !changed {
 			break
 		}
 	}
+	labels := make([]label, len(p.choices))
+	for i := range labels {
+		labels[i] = p.choices[i][p.taken[i]].label
+	}
 	return labels
 }
 
-// labelChoices are the places that a name may take: below, above, beside, at the corners; on one line or several.
-func (sh *Sheet) labelChoices(part int, size float64) []label {
+// A placing is the choosing of places under way.
+type placing struct {
+	choices [][]choice // by label
+	taken   []int      // which of its choices each label has
+	margin  float64    // kept between labels
+}
+
+// cost of choice j of label i beside the first few labels, one left out.
+func (p *placing) cost(i, j, among, without int, most float64) float64 {
+	c := &p.choices[i][j]
+	cost := c.cost
+	for k := 0; k < among && cost < most; k++ {
+		if k != i && k != without {
+			cost += coverCost * overlap(p.choices[k][p.taken[k]].box.Grow(p.margin), c.box)
+		}
+	}
+	return cost
+}
+
+// best choice of label i and its cost.
+func (p *placing) best(i, among, without int) (at int, cost float64) {
+	cost = math.Inf(1)
+	for j := range p.choices[i] {
+		if c := p.cost(i, j, among, without, cost); c < cost {
+			at, cost = j, c
+		}
+	}
+	return at, cost
+}
+
+// badlyOff is the cost from which a label may push another: it covers something.
+const badlyOff = 3
+
+// push moves label i to a place that another label has, if that one finds a place good enough elsewhere.
+func (p *placing) push(i int) bool {
+	n := len(p.choices)
+	own := p.cost(i, p.taken[i], n, -1, math.Inf(1))
+	if own < badlyOff {
+		return false
+	}
+	for k := range n {
+		if k == i {
+			continue
+		}
+		mine, without := p.best(i, n, k)
+		if without > own-1 || overlap(p.choices[k][p.taken[k]].box.Grow(p.margin), p.choices[i][mine].box) == 0 {
+			continue
+		}
+		other := p.cost(k, p.taken[k], n, i, math.Inf(1))
+		before := p.taken[i]
+		p.taken[i] = mine
+		theirs, moved := p.best(k, n, -1)
+		if without+moved < own+other-0.5 {
+			p.taken[k] = theirs
+			return true
+		}
+		p.taken[i] = before
+	}
+	return false
+}
+
+// A choice is a place that a label may take, and what it costs by itself.
+type choice struct {
+	label
+	cost float64
+}
+
+// What a label's place costs.
+const (
+	coverCost  = 60   // an area of symbol or other label
+	crossCost  = 6    // a length of line
+	offCost    = 2000 // off the sheet
+	brokenCost = 0.35 // a further line of text
+	slideCost  = 0.06 // a step away from the middle of a side
+	awayCost   = 0.5  // a step away from the symbol
+)
+
+// labelChoices are the places that a name may take: inside, or below, above and beside, slid along that side; on one line
+// or several.
+func (sh *Sheet) labelChoices(part int, look Look) []choice {
 	p := &sh.parts[part]
+	size := look.text(normalType)
+	if p.drawing.Inside != (Box{}) {
+		return insideChoice(p, part, size)
+	}
 	gap := 0.3 + size*0.12
-	b := p.box.Grow(gap)
-	mid := b.Center()
-	var out []label
-	for _, lines := range brokenLines(p.comp.Name) {
+	if look.detail() == Full {
+		gap += min(look.text(smallType), 1.25) // the digits of the ports stand there
+	}
+	var out []choice
+	for n, lines := range brokenLines(p.comp.Name) {
 		w := 0.0
 		for _, l := range lines {
 			w = max(w, size*typeface.Width(l, false))
 		}
-		n := len(lines)
+		rows := len(lines)
 		if p.drawing.Dial {
-			n++
+			rows++
 		}
-		h := float64(n) * size * lineHeight
-		add := func(x, y float64, a Anchor) {
-			box := Box{Point{X: x, Y: y}, Point{X: x + w, Y: y + h}}
-			switch a {
-			case Middle:
-				box.Min.X, box.Max.X = x-w/2, x+w/2
-			case End:
-				box.Min.X, box.Max.X = x-w, x
+		h := float64(rows) * size * lineHeight
+		add := func(min Point, a Anchor, cost float64) {
+			l := label{part: part, lines: lines, anchor: a, value: p.drawing.Dial, box: Box{min, Point{X: min.X + w, Y: min.Y + h}}}
+			out = append(out, choice{l, cost + brokenCost*float64(n) + sh.labelCost(&l)})
+		}
+		for away := range 3 {
+			b := p.box.Grow(gap + float64(away))
+			mid := b.Center()
+			base := awayCost * float64(away)
+			for slide := 0.0; slide <= (w+p.box.Width())/2; slide++ {
+				for _, s := range []float64{slide, -slide} {
+					a := Middle
+					if s > 0.5 {
+						a = Start
+					} else if s < -0.5 {
+						a = End
+					}
+					add(Point{X: mid.X - w/2 + s, Y: b.Max.Y}, a, base+slideCost*slide)
+					add(Point{X: mid.X - w/2 + s, Y: b.Min.Y - h}, a, base+0.2+slideCost*slide)
+					if slide == 0 {
+						break
+					}
+				}
 			}
-			out = append(out, label{part: part, lines: lines, box: box, anchor: a, value: p.drawing.Dial})
-		}
-		add(mid.X, b.Max.Y, Middle)
-		add(mid.X, b.Min.Y-h, Middle)
-		add(b.Max.X, mid.Y-h/2, Start)
-		add(b.Min.X, mid.Y-h/2, End)
-		for _, y := range []float64{b.Max.Y, b.Min.Y - h} {
-			add(p.box.Min.X, y, Start)
-			add(p.box.Max.X, y, End)
-			add(mid.X+gap+0.4, y, Start)
-			add(mid.X-gap-0.4, y, End)
-		}
-		for _, y := range []float64{p.box.Min.Y, p.box.Max.Y - h, b.Min.Y - h/2, b.Max.Y - h/2, mid.Y + 0.6, mid.Y - 0.6 - h} {
-			add(b.Max.X, y, Start)
-			add(b.Min.X, y, End)
+			for slide := 0.0; slide <= (h+p.box.Height())/2; slide += 0.5 {
+				for _, s := range []float64{slide, -slide} {
+					add(Point{X: b.Max.X, Y: mid.Y - h/2 + s}, Start, base+0.3+slideCost*slide)
+					add(Point{X: b.Min.X - w, Y: mid.Y - h/2 + s}, End, base+0.4+slideCost*slide)
+					if slide == 0 {
+						break
+					}
+				}
+			}
 		}
 	}
 	return out
+}
+
+// insideChoice is the one place of a name that is only written inside its symbol, if it fits there.
+func insideChoice(p *part, part int, size float64) []choice {
+	a, b := p.drawing.turned(p.drawing.Inside.Min, p.comp.Turn), p.drawing.turned(p.drawing.Inside.Max, p.comp.Turn)
+	room := boxAround([]Point{
+		{X: p.box.Min.X + a.X, Y: p.box.Min.Y + a.Y}, {X: p.box.Min.X + b.X, Y: p.box.Min.Y + b.Y},
+	})
+	mid, w, h := room.Center(), size*typeface.Width(p.comp.Name, false), size*lineHeight
+	box := Box{Point{X: mid.X - w/2, Y: mid.Y - h/2}, Point{X: mid.X + w/2, Y: mid.Y + h/2}}
+	if box.Width() > room.Width() || box.Height() > room.Height() {
+		return nil
+	}
+	return []choice{{label: label{part: part, lines: []string{p.comp.Name}, anchor: Middle, box: box}}}
 }
 
 // brokenLines are the ways to set a name: as it is, and broken at spaces into two and three lines as even as can be.
@@ -172,22 +277,22 @@ func evenly(words []string, parts int) []string {
 	return best
 }
 
-// labelCost of a place: what it covers, and how far down the list of preferences it stands.
-func (sh *Sheet) labelCost(l *label, rank int) float64 {
-	cost := 0.03 * float64(rank)
+// labelCost of a place: what it covers.
+func (sh *Sheet) labelCost(l *label) float64 {
+	cost := 0.0
 	for i := range sh.parts {
-		cost += 60 * overlap(sh.parts[i].box.Grow(0.2), l.box)
+		cost += coverCost * overlap(sh.parts[i].box.Grow(0.2), l.box)
 	}
-	tight := l.box.Grow(0.25)
+	tight := l.box.Grow(0.3)
 	for i := range sh.lines {
 		r := &sh.lines[i]
 		for j := range len(r.points) - 1 {
-			cost += 6 * lengthInside(r.points[j], r.points[j+1], tight)
+			cost += crossCost * lengthInside(r.points[j], r.points[j+1], tight)
 		}
 	}
 	s := sh.bounds
 	if l.box.Min.X < s.Min.X || l.box.Min.Y < s.Min.Y || l.box.Max.X > s.Max.X || l.box.Max.Y > s.Max.Y {
-		cost += 200
+		cost += offCost
 	}
 	return cost
 }

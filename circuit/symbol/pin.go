@@ -13,12 +13,12 @@ func (v *view) pins() {
 		if !ok || !v.shown(Box{at, at}.Grow(4)) {
 			continue
 		}
-		taken = append(taken, v.pin(at, pin, taken))
+		taken = append(taken, v.pin(at, v.sh.looksDown(pin.Place), pin, taken))
 	}
 }
 
 // pin draws one flag, at the first place around its foot that no other flag has taken.
-func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
+func (v *view) pin(foot Point, down bool, pin Pin, taken []Box) Box {
 	pal := v.look.Palette
 	size := v.look.text(normalType)
 	font := Font{Size: size, Bold: true, Anchor: Start}
@@ -34,12 +34,17 @@ func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
 	}
 	stem := v.look.dp(9)
 	var box Box
-	for _, c := range []Point{
+	places := []Point{
 		{X: foot.X, Y: foot.Y - stem - h}, {X: foot.X - w, Y: foot.Y - stem - h},
 		{X: foot.X, Y: foot.Y + stem}, {X: foot.X - w, Y: foot.Y + stem},
 		{X: foot.X, Y: foot.Y - stem - 2.2*h}, {X: foot.X, Y: foot.Y + stem + 1.2*h},
 		{X: foot.X, Y: foot.Y - stem - 3.4*h},
-	} {
+	}
+	if down {
+		places[0], places[2] = places[2], places[0]
+		places[1], places[3] = places[3], places[1]
+	}
+	for _, c := range places {
 		box = Box{c, Point{X: c.X + w, Y: c.Y + h}}
 		free := true
 		for _, t := range taken {
