@@ -172,7 +172,7 @@ func (k *checker) port(l *Line, where, key string, ref PortRef) bool {
 	}
 	spec, ok := comp.Kind.Port(ref.Port)
 	if !ok {
-		k.problems.add(at, where, fmt.Sprintf("%q goes to %s, but a %s has no port %q", key, ref, comp.Kind.Title, ref.Port), portsOffered(comp.Kind, l.Type))
+		k.problems.add(at, where, fmt.Sprintf("%q goes to %s, but %s has no port %q", key, ref, withArticle(comp.Kind.Title), ref.Port), portsOffered(comp.Kind, l.Type))
 		return false
 	}
 	if spec.Vent {
@@ -193,7 +193,7 @@ func portsOffered(k *Kind, t LineType) string {
 	}
 	names := portNames(k, m)
 	if len(names) == 0 {
-		return fmt.Sprintf("a %s has no port for a %s", k.Title, t)
+		return fmt.Sprintf("%s has no port for a %s", withArticle(k.Title), t)
 	}
 	return oneOf(names)
 }

@@ -35,7 +35,7 @@ func CheckCase(k *Case, c *Circuit) Problems {
 				for _, p := range comp.Kind.Ports {
 					names = append(names, p.Name)
 				}
-				problems.add(place, where, fmt.Sprintf("a %s has no port %q", comp.Kind.Title, port), suggest(port, names))
+				problems.add(place, where, fmt.Sprintf("%s has no port %q", withArticle(comp.Kind.Title), port), suggest(port, names))
 			}
 		}
 	}

@@ -42,8 +42,13 @@ func (c *Circuit) componentMatters(comp *Component) string {
 	fmt.Fprintf(&b, "kind %s\n", comp.Kind.Name)
 	for _, p := range comp.Kind.Params {
 		q, given := comp.Given[p.Name]
-		if given && (p.Default == "" || q.SI != MustQuantity(p.Default, p.Dimension).SI) {
-			fmt.Fprintf(&b, "%s %.9g\n", p.Name, q.SI)
+		if !given {
+			continue
+		}
+		// Nine digits, so that the same value in another unit is the same value.
+		value := fmt.Sprintf("%.9g", q.SI)
+		if p.Default == "" || value != fmt.Sprintf("%.9g", MustQuantity(p.Default, p.Dimension).SI) {
+			fmt.Fprintf(&b, "%s %s\n", p.Name, value)
 		}
 	}
 	for _, p := range comp.Kind.Ports {

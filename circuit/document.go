@@ -3,6 +3,7 @@ package circuit
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -150,11 +151,15 @@ func parseDocument(file string, text []byte) (*document, Problems) {
 // syntaxProblem words the TOML parser's error.
 func (p *parser) syntaxProblem(err error) Problem {
 	at, cut := len(p.text), true
+	what := err.Error()
 	var pe *unstable.ParserError
 	if errors.As(err, &pe) {
 		// The highlight is a slice of the text, so its capacity tells how far from the end it starts.
 		if o := cap(p.text) - cap(pe.Highlight); len(pe.Highlight) > 0 && o >= 0 && o < len(p.text) {
 			at = o
+			if r, n := utf8.DecodeRune(p.text[o:]); n > 1 {
+				what = fmt.Sprintf("%q stands outside quotes", r) // the parser knows bytes only
+			}
 			cut = len(bytes.TrimSpace(p.text[o:])) <= 1 && o+2 >= len(p.text)
 		}
 	}
@@ -162,7 +167,7 @@ func (p *parser) syntaxProblem(err error) Problem {
 	if cut {
 		right = "the file seems to be cut off here"
 	}
-	return Problem{Position: p.position(at), What: "this is not TOML: " + err.Error(), Right: right}
+	return Problem{Position: p.position(at), What: "this is not TOML: " + what, Right: right}
 }
 
 var plainNumber = regexp.MustCompile(`^[+-]?(0|[1-9](_?[0-9])*)(\.[0-9](_?[0-9])*)?([eE][+-]?[0-9](_?[0-9])*)?$`)

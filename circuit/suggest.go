@@ -104,3 +104,11 @@ func kindNames() []string {
 	}
 	return slices.Clip(names)
 }
+
+// withArticle puts "a" or "an" before a name.
+func withArticle(name string) string {
+	if name != "" && strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
+}

@@ -249,6 +249,11 @@ func (r *Run) prepare() {
 			r.corner = min(r.corner, c.end)
 		}
 	}
+	r.lay()
+}
+
+// lay takes the constant parts of openings down as they are at the beginning of the segment.
+func (r *Run) lay() {
 	s := r.s
 	first := len(s.fixed)
 	for k := range s.valves {
@@ -264,7 +269,7 @@ func (r *Run) prepare() {
 		p := &r.plan.pumps[s.pumps[k].pump]
 		s.pumps[k].base, s.pumps[k].drift = r.steady(&p.opening)
 		c := &r.ramps[p.speed]
-		s.pumps[k].speed, s.pumps[k].acceleration = c.at(r.t), c.slope(r.t)
+		s.pumps[k].speed, s.pumps[k].acceleration = c.at(r.segment), c.slope(r.segment)
 	}
 }
 
@@ -275,8 +280,8 @@ func (r *Run) steady(o *opening) (base, drift float64) {
 		switch t.kind {
 		case controlTerm:
 			c := &r.ramps[t.index]
-			base += t.gain * c.at(r.t)
-			drift += t.gain * c.slope(r.t)
+			base += t.gain * c.at(r.segment)
+			drift += t.gain * c.slope(r.segment)
 		case latchTerm:
 			if r.latches[t.index] {
 				base += t.gain

@@ -6,7 +6,10 @@ import "slices"
 // (another fault, another volume) rooms keep the air that they hold, not the pressure.
 type Snapshot struct {
 	t, h    float64
+	segment float64
+	corner  float64
 	hold    bool
+	stale   bool
 	x       []float64
 	ramps   []ramp
 	latches []bool
@@ -26,7 +29,7 @@ func (r *Run) Snapshot() *Snapshot {
 
 // SnapshotInto is Snapshot into memory that there is already.
 func (r *Run) SnapshotInto(m *Snapshot) {
-	m.t, m.h, m.hold = r.t, r.h, r.hold
+	m.t, m.h, m.hold, m.segment, m.corner, m.stale = r.t, r.h, r.hold, r.segment, r.corner, r.stale
 	m.x = append(m.x[:0], r.s.x...)
 	m.ramps = append(m.ramps[:0], r.ramps...)
 	m.latches = append(m.latches[:0], r.latches...)
@@ -40,7 +43,8 @@ func (r *Run) SnapshotInto(m *Snapshot) {
 
 // Restore puts a run back into a state. What faults hold (a stuck latch, a pedal that does not return) stays held.
 func (r *Run) Restore(m *Snapshot) {
-	r.t, r.h, r.hold, r.bracket, r.stale, r.failure = m.t, m.h, m.hold, 0, true, nil
+	r.t, r.h, r.hold, r.segment, r.corner, r.stale = m.t, m.h, m.hold, m.segment, m.corner, m.stale
+	r.bracket, r.failure = 0, nil
 	copy(r.s.x, m.x)
 	copy(r.ramps, m.ramps)
 	copy(r.latches, m.latches)
@@ -49,12 +53,12 @@ func (r *Run) Restore(m *Snapshot) {
 	for i := range r.plan.controls {
 		if c := &r.plan.controls[i]; r.ramps[i].to != c.allowed(r.ramps[i].to) {
 			v := c.allowed(r.ramps[i].to)
-			r.ramps[i] = ramp{v, v, r.t, r.t}
+			r.ramps[i], r.stale = ramp{v, v, r.t, r.t}, true
 		}
 	}
 	for i := range r.plan.latches {
-		if l := &r.plan.latches[i]; l.held {
-			r.latches[i] = l.initial
+		if l := &r.plan.latches[i]; l.held && r.latches[i] != l.initial {
+			r.latches[i], r.stale = l.initial, true
 		}
 	}
 	if !slices.Equal(r.actions, m.actions) {
@@ -68,4 +72,7 @@ func (r *Run) Restore(m *Snapshot) {
 	copy(r.s.pumped, m.pumped)
 	r.s.pressures(r.s.x, r.s.p, r.s.capacity)
 	r.s.begun = false
+	if !r.stale {
+		r.lay()
+	}
 }
