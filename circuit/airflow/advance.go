@@ -78,6 +78,10 @@ func (r *Run) stride(limit float64, w *watch) error {
 		h = min(h, r.bracket)
 	}
 	left := limit - r.t
+	if left <= leastStep { // nothing happens in that time
+		r.t = limit
+		return nil
+	}
 	whole := false // the step goes right up to the limit
 	switch {
 	case h >= left:
