@@ -151,16 +151,12 @@ func (k *Kind) Room(name string) (RoomSpec, bool) {
 // Kinds returns every kind, ordered by name.
 func Kinds() []*Kind { return slices.Clone(kinds) }
 
-// KindNamed finds a kind, or says which names there are.
+// KindNamed finds a kind, or says which was meant.
 func KindNamed(name string) (*Kind, error) {
 	if k, ok := kindByName[name]; ok {
 		return k, nil
 	}
-	names := make([]string, len(kinds))
-	for i, k := range kinds {
-		names[i] = k.Name
-	}
-	return nil, fmt.Errorf("no kind %q; the kinds are %s", name, strings.Join(names, ", "))
+	return nil, fmt.Errorf("no kind %q; %s", name, suggest(name, kindNames()))
 }
 
 var (

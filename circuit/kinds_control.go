@@ -8,7 +8,7 @@ var controlKinds = []*Kind{
 		Ports: []PortSpec{airPort("11", "primary supply"), airPort("12", "secondary supply"), airPort("21", "primary delivery"), airPort("22", "secondary delivery"), ventPort("3", "exhaust")},
 		Rooms: valveRooms(airPort("11", "primary supply"), airPort("12", "secondary supply"), airPort("21", "primary delivery"), airPort("22", "secondary delivery")),
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "8 L/(s.bar)", About: "each inlet and each exhaust", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "8 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "each inlet and each exhaust", Source: "engineering judgement"},
 			{Name: "span", Dimension: PressureSpan, Default: "4 psi", Min: "0.5 psi", Max: "20 psi", About: "between pedal demand and delivery, to open fully", Source: "engineering judgement"},
 			{Name: "hysteresis", Dimension: PressureSpan, Default: "2 psi", Min: "0 psi", Max: "15 psi", About: "between holding and exhausting", Source: "engineering judgement"},
 			{Name: "offset", Dimension: PressureSpan, Default: "1.5 psi", Min: "0 psi", Max: "10 psi", About: "by which the secondary stays below the primary", Source: "engineering judgement"},
@@ -35,7 +35,7 @@ var controlKinds = []*Kind{
 		},
 		Rooms: []RoomSpec{{Name: "1", About: "supply"}, {Name: "2", About: "delivery"}, {Name: "4", About: "control"}},
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "16 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "16 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
 			{Name: "crack", Dimension: PressureSpan, Default: "3 psi", Min: "0 psi", Max: "20 psi", About: "of control pressure before it delivers", Source: "engineering judgement: 3 to 4 psi"},
 			{Name: "span", Dimension: PressureSpan, Default: "4 psi", Min: "0.5 psi", Max: "20 psi", About: "between control and delivery, to open fully", Source: "engineering judgement"},
 		},
@@ -57,7 +57,7 @@ var controlKinds = []*Kind{
 		},
 		Rooms: []RoomSpec{{Name: "1", About: "supply"}, {Name: "2", About: "delivery"}},
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "12 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "12 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "inlet and exhaust", Source: "engineering judgement"},
 			{Name: "crack", Dimension: PressureSpan, Default: "0.5 psi", Min: "0 psi", Max: "5 psi", About: "to pass air on", Source: "engineering judgement"},
 			{Name: "hysteresis", Dimension: PressureSpan, Default: "1 psi", Min: "0.1 psi", Max: "10 psi", About: "by which the supply must fall before it exhausts", Source: "engineering judgement"},
 		},
@@ -72,7 +72,7 @@ var controlKinds = []*Kind{
 		Ports: []PortSpec{airPort("11", "first supply"), airPort("12", "second supply"), airPort("2", "out")},
 		Rooms: valveRooms(airPort("11", "first supply"), airPort("12", "second supply"), airPort("2", "out")),
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "8 L/(s.bar)", About: "either way", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "8 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "either way", Source: "engineering judgement"},
 			{Name: "span", Dimension: PressureSpan, Default: "2 psi", Min: "0.2 psi", Max: "10 psi", About: "between the inlets, to throw the shuttle over", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{
@@ -86,7 +86,7 @@ var controlKinds = []*Kind{
 		Ports: []PortSpec{airPort("1", "supply"), airPort("2", "to the spring brakes"), ventPort("3", "exhaust")},
 		Rooms: valveRooms(airPort("1", "supply"), airPort("2", "delivery")),
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "5 L/(s.bar)", About: "either way", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "5 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "either way", Source: "engineering judgement"},
 			{Name: "pops_at", Dimension: Pressure, Default: "32 psi", Min: "10 psi", Max: "80 psi", About: "the knob pops out by itself below this", Source: "model CDL manual 5.3: 20 to 45 psi"},
 		},
 		Passages: []PassageSpec{

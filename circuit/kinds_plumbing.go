@@ -6,7 +6,7 @@ var plumbingKinds = []*Kind{
 		Name: "tee", Title: "tee",
 		About: "Joins three lines.",
 		Ports: []PortSpec{
-			{Name: "a", Medium: Air, Room: "body"}, {Name: "b", Medium: Air, Room: "body"}, {Name: "c", Medium: Air, Room: "body"},
+			{Name: "a", Medium: Air, Room: "body", About: "first branch"}, {Name: "b", Medium: Air, Room: "body", About: "second branch"}, {Name: "c", Medium: Air, Room: "body", About: "third branch"},
 		},
 		Rooms: []RoomSpec{{Name: "body", About: "tee"}},
 		Params: []ParamSpec{

@@ -47,7 +47,7 @@ var storageKinds = []*Kind{
 		Ports: []PortSpec{airPort("1", "in"), airPort("2", "out")},
 		Rooms: valveRooms(airPort("1", "in"), airPort("2", "out")),
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "10 L/(s.bar)", About: "open", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "10 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "open", Source: "engineering judgement"},
 			{Name: "crack", Dimension: PressureSpan, Default: "1 psi", Min: "0 psi", Max: "20 psi", About: "to open it", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{{Name: "seat", From: "1", To: "2", OneWay: true, About: "the checked way"}},
@@ -58,7 +58,7 @@ var storageKinds = []*Kind{
 		Ports: []PortSpec{airPort("1", "reservoir"), ventPort("3", "outlet")},
 		Rooms: valveRooms(airPort("1", "reservoir")),
 		Params: []ParamSpec{
-			{Name: "conductance", Dimension: Conductance, Default: "3 L/(s.bar)", About: "fully open", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "3 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "fully open", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{{Name: "cock", From: "1", To: Atmosphere, Control: "cock", About: "opened by hand"}},
 		Controls: []ControlSpec{{Name: "cock", Rest: 0, Max: 1, About: "0 shut, 1 open"}},

@@ -16,7 +16,7 @@ var supplyKinds = []*Kind{
 			{Name: "drive_ratio", Dimension: Ratio, Default: "1", Min: "0.2", Max: "3", About: "compressor turns per engine turn", Source: "engineering judgement"},
 			{Name: "clearance", Dimension: Ratio, Default: "6 %", Min: "1 %", Max: "15 %", About: "clearance volume over swept volume", Source: "textbook: up to 5 %, plus passages"},
 			{Name: "efficiency", Dimension: Ratio, Default: "90 %", Min: "30 %", Max: "100 %", About: "volumetric efficiency without clearance loss", Source: "handbook range 60 to 92 % overall"},
-			{Name: "intake_conductance", Dimension: Conductance, Default: "12 L/(s.bar)", Min: "0.1 L/(s.bar)", About: "filter and duct", Source: "engineering judgement"},
+			{Name: "intake_conductance", Dimension: Conductance, Default: "12 L/(s.bar)", Min: "0.1 L/(s.bar)", Max: "200 L/(s.bar)", About: "filter and duct", Source: "engineering judgement"},
 			{Name: "head_volume", Dimension: Volume, Default: "0.15 L", Min: "10 mL", Max: "2 L", About: "head and outlet passages", Source: "engineering judgement"},
 			{Name: "unload_pressure", Dimension: Pressure, Default: "60 psi", Min: "20 psi", Max: "100 psi", About: "on the unloader, above which the intake valves are held open", Source: "engineering judgement"},
 		},
@@ -35,7 +35,7 @@ var supplyKinds = []*Kind{
 		Params: []ParamSpec{
 			{Name: "cut_out", Dimension: Pressure, Default: "122 psi", Min: "80 psi", Max: "150 psi", About: "the compressor stops pumping", Source: "common practice: 120 to 125 psi"},
 			{Name: "cut_in", Dimension: Pressure, Default: "103 psi", Min: "60 psi", Max: "140 psi", Below: "cut_out", About: "the compressor pumps again", Source: "49 CFR 571.121 S5.1.1.1: 100 psi or more for a truck"},
-			{Name: "conductance", Dimension: Conductance, Default: "0.6 L/(s.bar)", About: "each way through the valve", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "0.6 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "each way through the valve", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{
 			{Name: "inlet", From: "1", To: "2", Pilot: []string{"1"}, About: "open at and after cut-out, until cut-in"},
@@ -50,11 +50,11 @@ var supplyKinds = []*Kind{
 		Params: []ParamSpec{
 			{Name: "purge_volume", Dimension: Volume, Default: "2.6 L", Min: "0.3 L", Max: "15 L", About: "dry air kept to regenerate", Source: "engineering judgement"},
 			{Name: "sump_volume", Dimension: Volume, Default: "0.4 L", Min: "50 mL", Max: "3 L", About: "wet side", Source: "engineering judgement"},
-			{Name: "cartridge_conductance", Dimension: Conductance, Default: "7 L/(s.bar)", Min: "0.01 L/(s.bar)", About: "through the drying bed", Source: "engineering judgement"},
-			{Name: "regeneration_conductance", Dimension: Conductance, Default: "0.25 L/(s.bar)", About: "orifice by which the purge volume blows back", Source: "engineering judgement"},
-			{Name: "outlet_conductance", Dimension: Conductance, Default: "7 L/(s.bar)", About: "outlet check, open", Source: "engineering judgement"},
+			{Name: "cartridge_conductance", Dimension: Conductance, Default: "7 L/(s.bar)", Min: "0.01 L/(s.bar)", Max: "200 L/(s.bar)", About: "through the drying bed", Source: "engineering judgement"},
+			{Name: "regeneration_conductance", Dimension: Conductance, Default: "0.25 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "orifice by which the purge volume blows back", Source: "engineering judgement"},
+			{Name: "outlet_conductance", Dimension: Conductance, Default: "7 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "outlet check, open", Source: "engineering judgement"},
 			{Name: "outlet_crack", Dimension: PressureSpan, Default: "1 psi", Min: "0 psi", Max: "10 psi", About: "to open the outlet check", Source: "engineering judgement"},
-			{Name: "purge_conductance", Dimension: Conductance, Default: "20 L/(s.bar)", About: "purge valve, open", Source: "engineering judgement"},
+			{Name: "purge_conductance", Dimension: Conductance, Default: "20 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "purge valve, open", Source: "engineering judgement"},
 			{Name: "purge_opens", Dimension: Pressure, Default: "50 psi", Min: "20 psi", Max: "100 psi", About: "on the control port, above which the purge valve opens", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{
@@ -72,7 +72,7 @@ var supplyKinds = []*Kind{
 		Params: []ParamSpec{
 			{Name: "opens", Dimension: Pressure, Default: "150 psi", Min: "60 psi", Max: "300 psi", About: "the valve lifts", Source: "model CDL manual 5.1.4: 150 psi on the supply tank"},
 			{Name: "span", Dimension: PressureSpan, Default: "8 psi", Min: "1 psi", Max: "40 psi", About: "above the opening pressure, to be fully open", Source: "engineering judgement"},
-			{Name: "conductance", Dimension: Conductance, Default: "10 L/(s.bar)", About: "fully open", Source: "engineering judgement"},
+			{Name: "conductance", Dimension: Conductance, Default: "10 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "fully open", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{{Name: "seat", From: "1", To: Atmosphere, OneWay: true, Pilot: []string{"1"}, About: "opens at the set pressure"}},
 	},
