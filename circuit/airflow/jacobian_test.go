@@ -159,7 +159,8 @@ func TestPiston(t *testing.T) {
 			wall.Volume = append(wall.Volume, wall.Volume[k]+rapid.Float64Range(0, 1e-3).Draw(t, "more"))
 		}
 		require.NoError(t, wall.check())
-		m := pistonOf(0, &room{volume: fixed, piston: wall})
+		var m piston
+		m.set(0, &room{volume: fixed, piston: wall})
 		p := rapid.Float64Range(1e4, 2e6).Draw(t, "p")
 		v := fixed + wall.volume(p-circuit.AtmospherePressure)
 		got, capacity := m.at(p * v)
