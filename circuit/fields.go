@@ -19,11 +19,13 @@ type fields struct {
 // newFields starts on a section or an inline table; a key that stands twice is a problem at once.
 func newFields(problems *Problems, where string, at Position, entries []*entry) *fields {
 	f := &fields{problems: problems, where: where, at: at}
+	first := map[string]*entry{}
 	for _, e := range entries {
-		if i := slices.IndexFunc(f.entries, func(o *entry) bool { return o.key == e.key }); i >= 0 {
-			problems.add(e.at, where, fmt.Sprintf("%q is given twice, first at line %d", e.key, f.entries[i].at.Line), "keep one of them")
+		if before := first[e.key]; before != nil {
+			problems.add(e.at, where, fmt.Sprintf("%q is given twice, first at line %d", e.key, before.at.Line), "keep one of them")
 			continue
 		}
+		first[e.key] = e
 		f.entries = append(f.entries, e)
 	}
 	return f
