@@ -130,16 +130,6 @@ func (sh *Sheet) Anchor(place string) (Point, bool) {
 	return Point{}, false
 }
 
-// looksDown tells whether a place is a port on a lower edge, from which a pin hangs down.
-func (sh *Sheet) looksDown(place string) bool {
-	ref, ok := portRef(place)
-	if !ok {
-		return false
-	}
-	port, ok := sh.PortAt(ref)
-	return ok && port.Out == Down
-}
-
 func portRef(place string) (circuit.PortRef, bool) {
 	for i := len(place) - 1; i > 0; i-- {
 		if place[i] == '.' {

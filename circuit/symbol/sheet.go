@@ -1,7 +1,6 @@
 package symbol
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -254,54 +253,5 @@ func (sh *Sheet) kindOf(component string) *circuit.Kind {
 	}
 	return nil
 }
-
-// A bridge is where a line hops over another: at a distance along one of its legs.
-type bridge struct {
-	leg int
-	at  Point
-}
-
-const bridgeRadius = 0.7
-
-// findBridges lets level legs hop over upright ones; where there is no room for that, the upright one hops.
-func (sh *Sheet) findBridges() {
-	for i := range sh.lines {
-		for j := range sh.lines {
-			if i == j {
-				continue
-			}
-			level, upright := &sh.lines[i], &sh.lines[j]
-			for a := range len(level.points) - 1 {
-				p, q := level.points[a], level.points[a+1]
-				if p.Y != q.Y {
-					continue
-				}
-				for b := range len(upright.points) - 1 {
-					r, s := upright.points[b], upright.points[b+1]
-					if r.X != s.X || !strictly(p.X, r.X, q.X) || !strictly(r.Y, p.Y, s.Y) {
-						continue
-					}
-					at := Point{X: r.X, Y: p.Y}
-					if room(p.X, r.X, q.X) || !room(r.Y, p.Y, s.Y) {
-						level.bridges = append(level.bridges, bridge{a, at})
-					} else {
-						upright.bridges = append(upright.bridges, bridge{b, at})
-					}
-				}
-			}
-		}
-	}
-	for i := range sh.lines {
-		r := &sh.lines[i]
-		slices.SortFunc(r.bridges, func(a, b bridge) int {
-			start := r.points[a.leg]
-			return cmp.Or(cmp.Compare(a.leg, b.leg), cmp.Compare(manhattan(start, a.at), manhattan(start, b.at)))
-		})
-	}
-}
-
-func strictly(a, v, b float64) bool { return (a < v && v < b) || (b < v && v < a) }
-
-func room(a, v, b float64) bool { return abs(v-a) >= 1 && abs(b-v) >= 1 }
 
 func manhattan(a, b Point) float64 { return abs(a.X-b.X) + abs(a.Y-b.Y) }
