@@ -222,7 +222,7 @@ func TestBuildUpGrowsWithReservoirs(t *testing.T) {
 	for _, p := range []string{"supply_volume", "primary_volume", "secondary_volume"} {
 		litres += c.Component("tank").Value(p) * 1e3
 	}
-	chambers := 2*(54.0+89)*cubic*1e3 // litres; two type 20 and two type 30, Table V
+	chambers := 2 * (54.0 + 89) * cubic * 1e3 // litres; two type 20 and two type 30, Table V
 	want := 25 * litres / (12 * chambers)
 	l := limit.ForCircuit("US", c, limit.BuildUp85To100)[0]
 	assert.Equal(t, "us-121-build-up", l.ID)
