@@ -160,6 +160,24 @@ func TestNamesAreReadableInAWindow(t *testing.T) {
 	}
 }
 
+// At any zoom names keep off one another and off the symbols; far out they may have to touch a line.
+func TestNamesKeepApartAtAnyZoom(t *testing.T) {
+	for name, sh := range library(t) {
+		for scale := 5.0; scale < 40; scale *= 1.2 {
+			labels := sh.placedLabels(Look{Palette: Light, Scale: scale})
+			for i, a := range labels {
+				id := sh.parts[a.part].comp.ID
+				for _, b := range labels[i+1:] {
+					assert.False(t, a.box.Overlaps(b.box), "%s at %.1f: the names of %s and %s overlap", name, scale, id, sh.parts[b.part].comp.ID)
+				}
+				for j, p := range sh.parts {
+					assert.False(t, j != a.part && a.box.Overlaps(p.box), "%s at %.1f: the name of %s covers %s", name, scale, id, p.comp.ID)
+				}
+			}
+		}
+	}
+}
+
 // Every part but tees, test connections and what names itself has its name in the window.
 func TestEveryPartIsNamedInAWindow(t *testing.T) {
 	sh := NewSheet(gritter(t))

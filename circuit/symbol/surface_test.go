@@ -93,6 +93,18 @@ func TestOutlinesTurnOneWay(t *testing.T) {
 	})
 }
 
+// Legs along the grid meet in square corners and are painted once: their pieces add up to the area of the outline.
+func TestRightAnglesArePaintedOnce(t *testing.T) {
+	sum := func(points []Point, closed bool) (a float64) {
+		for _, piece := range Outline(points, closed, 2, nil) {
+			a += area(piece)
+		}
+		return a
+	}
+	assert.InDelta(t, 2*(10+8), sum([]Point{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 8}}, false), 1e-9, "an elbow: as long as its middle line, times its width")
+	assert.InDelta(t, 12*10-8*6, sum(corners(Point{}, Point{X: 10, Y: 8}), true), 1e-9, "a frame: the outer less the inner rectangle")
+}
+
 func TestDashesCoverTheirShare(t *testing.T) {
 	line := []Point{{X: 0, Y: 0}, {X: 12, Y: 0}, {X: 12, Y: 8}}
 	sum := 0.0
