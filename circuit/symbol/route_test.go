@@ -125,6 +125,35 @@ func TestTeesAreFastenedWhereTheirLinesGo(t *testing.T) {
 	}
 }
 
+// Symbols off the grid still get lines along it.
+func TestPortsOffTheGrid(t *testing.T) {
+	k := checkKind(t, "check-valve")
+	c := &circuit.Circuit{Sheet: circuit.Sheet{Width: 60, Height: 60}}
+	for i, at := range []Point{{X: 10.3, Y: 12.7}, {X: 40.6, Y: 33.2}} {
+		comp := specimen(k, at, 0)
+		comp.ID = fmt.Sprintf("v%d", i)
+		c.Components = append(c.Components, comp)
+	}
+	c.Lines = []*circuit.Line{{ID: "a", Type: circuit.Tube, From: circuit.PortRef{Component: "v0", Port: "2"}, To: circuit.PortRef{Component: "v1", Port: "1"}}}
+	sh := NewSheet(c)
+	points := sh.lines[0].points
+	from, _ := sh.PortAt(c.Lines[0].From)
+	to, _ := sh.PortAt(c.Lines[0].To)
+	assert.Equal(t, from.At, points[0])
+	assert.Equal(t, to.At, points[len(points)-1])
+	for i := range len(points) - 1 {
+		assert.True(t, (points[i].X == points[i+1].X) != (points[i].Y == points[i+1].Y), "leg %v to %v", points[i], points[i+1])
+	}
+}
+
+func TestAnEmptySheetIsPaper(t *testing.T) {
+	c := &circuit.Circuit{}
+	assert.Positive(t, NewSheet(c).Bounds().Width())
+	img := Image(c, 40, 30, Look{}, Marks{})
+	assert.Equal(t, Light.Paper.R, img.RGBAAt(20, 15).R)
+	assert.Equal(t, Target{}, Hit(c, Point{X: 1, Y: 1}, 1))
+}
+
 // A line that names what is not there is left out; the rest is drawn.
 func TestDanglingLinesAreLeftOut(t *testing.T) {
 	k := checkKind(t, "check-valve")

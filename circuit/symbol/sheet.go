@@ -77,8 +77,8 @@ func (sh *Sheet) Bounds() Box { return sh.bounds }
 
 func (sh *Sheet) extent() Box {
 	b := Box{Max: Point{X: sh.circuit.Sheet.Width, Y: sh.circuit.Sheet.Height}}
-	if b.Max == (Point{}) && len(sh.parts) > 0 {
-		b = sh.parts[0].box
+	if b.Width() <= 0 || b.Height() <= 0 {
+		b = Box{Max: Point{X: 20, Y: 15}} // a sheet without a size still has some paper
 	}
 	for _, p := range sh.parts {
 		b = b.Union(p.box)
@@ -222,7 +222,8 @@ func reach(from Port, to Point) float64 {
 	return cost
 }
 
-// isPilot tells whether a line only carries a command: it ends at a control port, or at a tee from which such a line goes on.
+// isPilot tells whether a line only carries a command: it ends at a control port, or at
+// a joint from which such a line goes on.
 func isPilot(l *circuit.Line, lines []*circuit.Line, kindOf func(component string) *circuit.Kind) bool {
 	if l.Type.Medium() != circuit.Air {
 		return false
@@ -239,12 +240,20 @@ func isPilot(l *circuit.Line, lines []*circuit.Line, kindOf func(component strin
 		return true
 	}
 	k := kindOf(l.To.Component)
-	if k == nil || k.Name != "tee" {
+	if k == nil || !joins(k) {
 		return false
 	}
 	return slices.ContainsFunc(lines, func(on *circuit.Line) bool {
 		return on != l && on.From.Component == l.To.Component && control(on.To)
 	})
+}
+
+// joins tells whether a kind does nothing but join lines: three or more ports on one room, and no way out of it.
+func joins(k *circuit.Kind) bool {
+	if len(k.Rooms) != 1 || len(k.Passages) > 0 || len(k.Ports) < 3 {
+		return false
+	}
+	return !slices.ContainsFunc(k.Ports, func(p circuit.PortSpec) bool { return p.Medium != circuit.Air || p.Vent })
 }
 
 func (sh *Sheet) kindOf(component string) *circuit.Kind {
