@@ -115,19 +115,28 @@ func distance(at Point, points []Point) float64 {
 // Anchor is where a pin for a place is fastened: the tip of a vent, a port, the upper edge of a symbol, the middle of a
 // line's longest leg.
 func (sh *Sheet) Anchor(place string) (Point, bool) {
+	if feet := sh.feet(place); len(feet) > 0 {
+		return feet[0], true
+	}
+	return Point{}, false
+}
+
+// feet are the points where a pin for a place may be fastened, the usual one first.
+func (sh *Sheet) feet(place string) []Point {
 	if i, ok := sh.partAt[place]; ok {
 		b := sh.parts[i].box
-		return Point{X: b.Center().X, Y: b.Min.Y}, true
+		mid := b.Center()
+		return []Point{{X: mid.X, Y: b.Min.Y}, {X: mid.X, Y: b.Max.Y}, {X: b.Min.X, Y: mid.Y}, {X: b.Max.X, Y: mid.Y}}
 	}
 	if i, ok := sh.lineAt[place]; ok {
-		return middleOf(sh.lines[i].points), true
+		return []Point{middleOf(sh.lines[i].points)}
 	}
 	if ref, ok := portRef(place); ok {
 		if port, ok := sh.PortAt(ref); ok {
-			return port.At, true
+			return []Point{port.At}
 		}
 	}
-	return Point{}, false
+	return nil
 }
 
 func portRef(place string) (circuit.PortRef, bool) {

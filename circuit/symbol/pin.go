@@ -12,11 +12,11 @@ func (v *view) pins() {
 	}
 	taken := v.occupied()
 	for _, pin := range v.marks.Pins {
-		at, ok := v.sh.Anchor(pin.Place)
-		if !ok || !v.shown(Box{at, at}.Grow(v.look.dp(60))) {
+		feet := v.sh.feet(pin.Place)
+		if len(feet) == 0 || !v.shown(Box{feet[0], feet[0]}.Grow(v.look.dp(60))) {
 			continue
 		}
-		taken = append(taken, v.pin(at, pin, taken))
+		taken = append(taken, v.pin(feet, pin, taken))
 	}
 }
 
@@ -32,8 +32,8 @@ func (v *view) occupied() []Box {
 	return taken
 }
 
-// pin draws one flag, where around its foot it covers least.
-func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
+// pin draws one flag, where around one of its feet it covers least.
+func (v *view) pin(feet []Point, pin Pin, taken []Box) Box {
 	pal := v.look.Palette
 	size := v.look.text(normalType)
 	font := Font{Size: size, Bold: true, Anchor: Start}
@@ -47,7 +47,7 @@ func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
 	if pin.Text != "" {
 		w += font.Width(pin.Text) + size*0.45
 	}
-	box := v.flagPlace(foot, w, h, taken)
+	foot, box := v.flagPlace(feet, w, h, taken)
 	v.s.Poly([]Point{foot, nearest(box, foot)}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
 	v.s.Poly(arc(foot, v.look.dp(2.4), 0, 2*math.Pi), true, Style{Fill: edge})
 	v.s.Poly(rounded(box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})
@@ -58,9 +58,19 @@ func (v *view) pin(foot Point, pin Pin, taken []Box) Box {
 	return box
 }
 
-// flagPlace tries places around a foot, near ones first, and takes the first that covers least.
-func (v *view) flagPlace(foot Point, w, h float64, taken []Box) Box {
-	best, place := math.Inf(1), Box{}
+// flagPlace tries places around each foot, near ones first, and takes the first that covers least.
+func (v *view) flagPlace(feet []Point, w, h float64, taken []Box) (foot Point, place Box) {
+	best := math.Inf(1)
+	for i, f := range feet {
+		if b, cost := v.flagAround(f, w, h, taken); cost+0.1*h*h*float64(min(i, 1)) < best {
+			best, foot, place = cost+0.1*h*h*float64(min(i, 1)), f, b
+		}
+	}
+	return foot, place
+}
+
+func (v *view) flagAround(foot Point, w, h float64, taken []Box) (place Box, best float64) {
+	best = math.Inf(1)
 	for away := range 5 {
 		stem := v.look.dp(9 + 11*float64(away))
 		for _, c := range []Point{
@@ -85,7 +95,7 @@ func (v *view) flagPlace(foot Point, w, h float64, taken []Box) Box {
 			}
 		}
 	}
-	return place
+	return place, best
 }
 
 // nearest point of a flag to its foot, not quite at a corner.
