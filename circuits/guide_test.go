@@ -36,6 +36,7 @@ func TestGeneratedFilesAreFresh(t *testing.T) {
 	require.NoError(t, err)
 	fresh := fill(t, string(guide), "quantities", circuit.QuantitiesGuide())
 	fresh = fill(t, fresh, "kinds", circuit.KindsGuide())
+	fresh = fill(t, fresh, "procedures", proceduresGuide(t))
 	schema := circuit.Schema()
 	if *update {
 		require.NoError(t, os.WriteFile("README.md", []byte(fresh), 0o644))
