@@ -82,8 +82,14 @@ type parser struct {
 	lines []int // offset of the start of each line
 }
 
+// largest file that is read. A vehicle takes some 20 kB; far more is another sort of file, and would only take long.
+const largest = 4 << 20
+
 // parseDocument reads TOML. A text that is not TOML gives one problem, since nothing after it can be trusted.
 func parseDocument(file string, text []byte) (*document, Problems) {
+	if len(text) > largest {
+		return nil, Problems{{Position: Position{File: file, Line: 1, Column: 1}, What: fmt.Sprintf("the file is too large: %d bytes", len(text)), Right: fmt.Sprintf("at most %d are read", largest)}}
+	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	text = bytes.ReplaceAll(text, []byte("\r\n"), []byte("\n"))
 	p := &parser{file: file, text: text, lines: []int{0}}

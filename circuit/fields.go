@@ -19,11 +19,13 @@ type fields struct {
 // newFields starts on a section or an inline table; a key that stands twice is a problem at once.
 func newFields(problems *Problems, where string, at Position, entries []*entry) *fields {
 	f := &fields{problems: problems, where: where, at: at}
+	first := map[string]*entry{}
 	for _, e := range entries {
-		if i := slices.IndexFunc(f.entries, func(o *entry) bool { return o.key == e.key }); i >= 0 {
-			problems.add(e.at, where, fmt.Sprintf("%q is given twice, first at line %d", e.key, f.entries[i].at.Line), "keep one of them")
+		if before := first[e.key]; before != nil {
+			problems.add(e.at, where, fmt.Sprintf("%q is given twice, first at line %d", e.key, before.at.Line), "keep one of them")
 			continue
 		}
+		first[e.key] = e
 		f.entries = append(f.entries, e)
 	}
 	return f
@@ -119,7 +121,7 @@ func (f *fields) pairOf(key string, v value, example string, low, high float64) 
 	return [2]float64{v.items[0].number, v.items[1].number}, true
 }
 
-// quantity reads text such as "35 L" within inclusive bounds, each "" for none.
+// quantity reads text such as "35 L" within inclusive bounds.
 func (f *fields) quantity(key string, d Dimension, required bool, low, high string) (Quantity, *entry) {
 	example := exampleOf(d)
 	e, ok := f.take(key, required, strconv.Quote(example))
@@ -153,20 +155,14 @@ func (f *fields) quantity(key string, d Dimension, required bool, low, high stri
 // outOfBounds words the breach of a bound, if there is one. A bound itself passes, whatever its unit.
 func outOfBounds(key string, q Quantity, low, high string) (what, right string) {
 	const slack = 1e-9 // of the bound: "4 in" must pass a bound that was written as "101.6 mm"
-	below := func(bound string) float64 { return MustQuantity(bound, q.Dimension).SI }
+	from, to := MustQuantity(low, q.Dimension).SI, MustQuantity(high, q.Dimension).SI
 	switch {
-	case low != "" && q.SI < below(low)-slack*math.Abs(below(low)):
+	case q.SI < from-slack*math.Abs(from):
 		what = fmt.Sprintf("%q is too low: %s", key, q.Text)
-	case high != "" && q.SI > below(high)+slack*math.Abs(below(high)):
+	case q.SI > to+slack*math.Abs(to):
 		what = fmt.Sprintf("%q is too high: %s", key, q.Text)
 	default:
 		return "", ""
-	}
-	switch {
-	case low == "":
-		return what, "it goes up to " + high
-	case high == "":
-		return what, "it is at least " + low
 	}
 	return what, "it goes from " + low + " to " + high
 }

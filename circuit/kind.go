@@ -102,7 +102,7 @@ type ParamSpec struct {
 	Name      string
 	Dimension Dimension
 	Default   string // a quantity as text; "" means that the file must give it
-	Min, Max  string // inclusive bounds as text, "" for none
+	Min, Max  string // inclusive bounds as text
 	Below     string // another parameter that must be higher than this one; "" for none
 	About     string
 	Source    string // where the default comes from: a standard's section, "common practice", "from memory", "engineering judgement"

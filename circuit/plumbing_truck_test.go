@@ -48,7 +48,9 @@ func TestPathsOfTheTruck(t *testing.T) {
 	assert.Equal(t, "check_primary.2", filling.Immediate("tank.primary"))
 	// The springs can be held off from either service compartment: neither check valve is a cut.
 	// With the pedal up their air comes by the park control alone; with the pedal down, by the anti-compounding check too.
-	pedalUp := func(component, passage string) bool { return component != "foot_valve" && p.Healthy()(component, passage) }
+	pedalUp := func(component, passage string) bool {
+		return component != "foot_valve" && p.Healthy()(component, passage)
+	}
 	cuts := wayIDs(p.Forward().Cuts("tank.supply", "rear_left_chamber.spring", pedalUp))
 	assert.Contains(t, cuts, "park_control/inlet")
 	assert.NotContains(t, wayIDs(p.Forward().Cuts("tank.supply", "rear_left_chamber.spring", nil)), "park_control/inlet")

@@ -89,7 +89,7 @@ type Quantity struct {
 
 // written splits text into a number and what follows. The exponent is part of the number only with its digits, so that
 // no unit could ever be taken for one.
-var written = regexp.MustCompile(`^([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(.*)$`)
+var written = regexp.MustCompile(`(?s)^([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)(.*)$`)
 
 // ParseQuantity reads text such as "120 psi", "35 L" or "9.5 mm". The space before the unit may be left out. Errors say
 // what would be right.

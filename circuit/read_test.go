@@ -199,6 +199,7 @@ func TestReadSaysWhatIsNoTOML(t *testing.T) {
 	for _, tt := range []struct{ name, text, want string }{
 		{"empty", "", `x.toml:1:1: the file is empty`},
 		{"blank", " \n\n\t\n", `x.toml:1:1: the file is empty`},
+		{"too large", strings.Repeat("# no vehicle\n", 400_000), `x.toml:1:1: the file is too large: 5200000 bytes; at most 4194304 are read`},
 		{"only a comment", "# nothing yet\n", `x.toml:1:1: the version "airpath" is missing; the file starts with airpath = 1`},
 		{"not text", "airpath = 1\n\xff\xfe", `x.toml:2:1: the file is not text in UTF-8; save it as UTF-8`},
 		{"truncated in a string", "airpath = 1\nname = \"gri", `x.toml:2:11: this is not TOML: unterminated basic string; the file seems to be cut off here`},

@@ -33,13 +33,7 @@ func bare(c *Circuit) Circuit {
 }
 
 func drawQuantity(t *rapid.T, d Dimension, low, high string) Quantity {
-	a, b := 0.0, 10.0
-	if low != "" {
-		a = MustQuantity(low, d).SI
-	}
-	if high != "" {
-		b = MustQuantity(high, d).SI
-	}
+	a, b := MustQuantity(low, d).SI, MustQuantity(high, d).SI
 	for range 20 {
 		u := rapid.SampledFrom(units[d]).Draw(t, "unit")
 		v := rapid.Float64Range((a-u.Offset)/u.Scale, (b-u.Offset)/u.Scale).Draw(t, "number")
@@ -50,9 +44,6 @@ func drawQuantity(t *rapid.T, d Dimension, low, high string) Quantity {
 		if what, _ := outOfBounds("", q, low, high); what == "" {
 			return q
 		}
-	}
-	if low == "" {
-		return MustQuantity("1 "+firstUnit(d), d)
 	}
 	return MustQuantity(low, d)
 }

@@ -52,7 +52,7 @@ func Load(nameOrPath string) (*circuit.Circuit, error) {
 	}
 	text := Text(nameOrPath)
 	if text == nil {
-		return nil, fmt.Errorf("no circuit %q in the library; it has %s; a file is given by its path, such as ./%s%s",
+		return nil, fmt.Errorf("no circuit %q in the library, which has %s; a file is given by its path, such as ./%s%s",
 			nameOrPath, strings.Join(Names(), ", "), nameOrPath, extension)
 	}
 	return circuit.Read(nameOrPath+extension, text)

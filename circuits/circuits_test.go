@@ -1,6 +1,8 @@
 package circuits_test
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"airpath/circuit"
@@ -18,6 +20,27 @@ func TestLibraryIsWithoutProblems(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, name, c.Name)
 			assert.Empty(t, circuit.Check(c))
+			assert.Equal(t, string(circuits.Text(name)), string(circuit.Write(c)), "saving an unchanged file changes nothing")
 		})
 	}
+}
+
+func TestLoad(t *testing.T) {
+	_, err := circuits.Load("griter")
+	assert.EqualError(t, err, `no circuit "griter" in the library, which has gritter; a file is given by its path, such as ./griter.toml`)
+	assert.Nil(t, circuits.Text("griter"))
+	assert.Nil(t, circuits.Text("../circuits/gritter"))
+
+	path := filepath.Join(t.TempDir(), "mine.toml")
+	_, err = circuits.Load(path)
+	require.ErrorIs(t, err, os.ErrNotExist)
+	require.NoError(t, os.WriteFile(path, circuits.Text("gritter"), 0o644))
+	c, err := circuits.Load(path)
+	require.NoError(t, err)
+	assert.Equal(t, "gritter", c.Name)
+	assert.Equal(t, path, c.Components[0].Source.File, "positions name the file as it was given")
+
+	require.NoError(t, os.WriteFile(path, nil, 0o644))
+	_, err = circuits.Load(path)
+	assert.EqualError(t, err, path+":1:1: the file is empty")
 }

@@ -36,7 +36,7 @@ func (s *solver) activate(n *Network, p *plan) {
 	s.flush()
 	s.rooms(n, p)
 	s.fixed, s.valves, s.warm, s.pumps, s.tallies, s.live = s.fixed[:0], s.valves[:0], s.warm[:0], s.pumps[:0], s.tallies[:0], s.live[:0]
-	var valves, warm []int32
+	valves, warm := s.sorting[0][:0], s.sorting[1][:0]
 	for i := range p.elements {
 		e := &p.elements[i]
 		if !e.passes() {
@@ -64,6 +64,7 @@ func (s *solver) activate(n *Network, p *plan) {
 		s.pumps = append(s.pumps, s.pumpOf(n, &p.pumps[i], int32(i)))
 		s.live = append(s.live, live{-1, int32(i)})
 	}
+	s.sorting = [2][]int32{valves, warm}
 	s.flow, s.shift = grow(s.flow, len(s.live)), grow(s.shift, len(s.live))
 	s.slope = grow(s.slope, len(s.live))
 	for i := range s.slope {
@@ -252,7 +253,12 @@ func (s *solver) rooms(n *Network, p *plan) {
 		v := r.volume
 		if len(r.piston.Gauge) > 0 {
 			v += r.piston.Volume[0]
-			s.moved = append(s.moved, pistonOf(u, r))
+			if k := len(s.moved); k < cap(s.moved) {
+				s.moved = s.moved[:k+1] // with the memory of the one before
+			} else {
+				s.moved = append(s.moved, piston{})
+			}
+			s.moved[len(s.moved)-1].set(u, r)
 		}
 		s.volume[u], s.inverseVolume[u], s.weight[u] = v, 1/v, v/(v+smallVolume)
 		s.capacity[u], s.cs[u], s.cn[u] = v, v, v
@@ -267,8 +273,9 @@ func (s *solver) rooms(n *Network, p *plan) {
 	}
 }
 
-func pistonOf(unknown int32, r *room) piston {
-	m := piston{unknown: unknown}
+// set takes a room's moving wall.
+func (m *piston) set(unknown int32, r *room) {
+	m.unknown, m.x, m.b, m.k = unknown, m.x[:0], m.b[:0], m.k[:0]
 	g, v := r.piston.Gauge, r.piston.Volume
 	for i := range g {
 		p := atmosphere + g[i]
@@ -280,5 +287,4 @@ func pistonOf(unknown int32, r *room) piston {
 		}
 	}
 	m.first, m.last = r.volume+v[0], r.volume+v[len(v)-1]
-	return m
 }

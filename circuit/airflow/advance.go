@@ -55,7 +55,7 @@ func (r *Run) advance(end float64, w *watch) (fired bool, err error) {
 			return false, nil
 		}
 		if r.stale || r.t >= r.corner {
-			if r.t >= r.corner {
+			if r.t >= r.corner && r.turning() {
 				r.restart()
 			}
 			r.prepare()

@@ -1,8 +1,10 @@
 package airflow
 
 import (
+	"fmt"
 	"testing"
 
+	"airpath/circuit"
 	"airpath/circuits"
 )
 
@@ -116,6 +118,44 @@ func BenchmarkCompile(b *testing.B) {
 	for b.Loop() {
 		if _, err := Compile(c); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// The price of one step on a bare network of 60 isothermal rooms and 80 elements, a quarter of them valves.
+func BenchmarkStep60(b *testing.B) {
+	d := newBoard()
+	rooms := make([]int32, 60)
+	for i := range rooms {
+		rooms[i] = d.room(fmt.Sprintf("room %d", i), []float64{1e-5, 1e-4, 2e-3, 2e-2}[i%4])
+		if i == 0 {
+			continue
+		}
+		from := rooms[(i*7)%i]
+		o := open
+		if i%4 == 0 { // a check valve
+			o = opening{base: -1, low: 0, high: 1, terms: []term{{roomTerm, from, 1 / circuit.PSI}, {roomTerm, rooms[i], -1 / circuit.PSI}}}
+		}
+		d.pass(fmt.Sprintf("line %d", i), from, rooms[i], 1+float64(i%9), 0.3, o)
+		if i%3 == 0 {
+			d.pass(fmt.Sprintf("leak %d", i), rooms[i], outside, 0.01, 0.5, open)
+		}
+	}
+	r, err := newNetwork(d.p).Start(nil, Scatter{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if err := r.Fill("room 0", atPSI(120)); err != nil {
+		b.Fatal(err)
+	}
+	if err := r.Advance(0.5); err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		r.s.begin(0)
+		if e, _ := r.s.step(0.01, 0); e < 0 {
+			b.Fatal(e)
 		}
 	}
 }

@@ -87,9 +87,6 @@ func (d *board) start(t testing.TB, o Options, filled map[string]float64) *Run {
 func atPSI(psig float64) float64 { return circuit.AtmospherePressure + psig*circuit.PSI }
 func toPSI(p float64) float64    { return (p - circuit.AtmospherePressure) / circuit.PSI }
 
-// exact is for tests of the equations and not of the step control.
-var exact = Options{Relative: 1e-7, Absolute: 0.01, MaxStep: 5, Smoothing: 1e-5}
-
 func until(t testing.TB, r *Run, limit float64, e Event) float64 {
 	t.Helper()
 	fired, err := r.Until(limit, e)

@@ -188,37 +188,10 @@ func (e *Edit) PumpSpeed(name string, factor float64) {
 	e.pump(name).ratio *= factor
 }
 
-// PumpHold keeps a pump loaded, or unloaded.
-func (e *Edit) PumpHold(name string, loaded bool) {
-	o := &e.pump(name).opening
-	o.low, o.high = 0, 0
-	if loaded {
-		o.low, o.high = 1, 1
-	}
-}
-
 // Drown fills a share of a room's fixed volume with water.
 func (e *Edit) Drown(room string, share float64) {
 	e.must(share >= 0 && share < 1, "share of water %g", share)
 	e.plan.rooms[e.room(room)].volume *= 1 - share
-}
-
-// AddVolume adds to a room's fixed volume (m³, may be negative).
-func (e *Edit) AddVolume(room string, v float64) {
-	r := &e.plan.rooms[e.room(room)]
-	r.volume = math.Max(r.volume+v, smallestRoom)
-}
-
-// PistonStretch lengthens the travel of a room's piston: every point but the first sweeps the extra volume (m³), up to the
-// last one's, where the piston meets its stop.
-func (e *Edit) PistonStretch(room string, extra float64) {
-	e.EditPiston(room, func(p Piston) Piston {
-		last := p.Volume[len(p.Volume)-1]
-		for i := 1; i < len(p.Volume)-1; i++ {
-			p.Volume[i] = math.Min(math.Max(p.Volume[i]+extra, p.Volume[i-1]), last)
-		}
-		return p
-	})
 }
 
 // EditPiston replaces a room's piston by what change makes of a copy of it.

@@ -134,7 +134,7 @@ func (r *Run) crossing(w *watch) float64 {
 	}
 	for i := range r.plan.latches {
 		l := &r.plan.latches[i]
-		if l.held {
+		if l.held || r.rests[i] > r.t {
 			continue
 		}
 		u := r.network.at(l.room)
@@ -163,6 +163,10 @@ func (r *Run) armed(t *trip) bool {
 	return !c.held && r.ramps[t.control].to != c.allowed(c.rest)
 }
 
+// latchTravel is how long a latch stays after a change before it can change again (s): what a spool needs to travel, and what
+// bounds the work where a part chatters. Engineering judgement.
+const latchTravel = 0.05
+
 // springBack is how long a control takes to spring back (s). Engineering judgement.
 const springBack = 0.05
 
@@ -171,12 +175,12 @@ func (r *Run) flip() {
 	p := r.s.p
 	for i := range r.plan.latches {
 		l := &r.plan.latches[i]
-		if l.held {
+		if l.held || r.rests[i] > r.t {
 			continue
 		}
 		v := p[r.network.at(l.room)]
 		if r.latches[i] && v <= l.fall+eventTolerance || !r.latches[i] && v >= l.rise-eventTolerance {
-			r.latches[i] = !r.latches[i]
+			r.latches[i], r.rests[i] = !r.latches[i], r.t+latchTravel
 			r.restart()
 		}
 	}

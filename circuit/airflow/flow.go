@@ -96,11 +96,12 @@ func (s *solver) rates(p, rate []float64, elapsed float64, slopes bool) {
 		}
 		s.fixedSlopes(p, rate)
 		s.valveSlopes(p, rate, elapsed)
+		s.warmSlopes(p, rate, elapsed)
 	} else {
 		s.fixedRates(p, rate)
 		s.valveRates(p, rate, elapsed)
+		s.warmRates(p, rate, elapsed)
 	}
-	s.warmRates(p, rate, elapsed, slopes)
 	s.pumpRates(p, rate, elapsed, slopes)
 	s.wallRates(p, rate, slopes)
 }

@@ -2,24 +2,71 @@ package airflow
 
 import "math"
 
-// warmRates handles elements that touch a room with an energy equation. There the pressure unknown is E/V and the warmth
-// unknown q = x/V, so that T/T0 = p/q; air leaving takes the enthalpy γ·w·T/T0 with it, air coming in brings its own.
-func (s *solver) warmRates(p, rate []float64, elapsed float64, slopes bool) {
+// Elements that touch a room with an energy equation. There the pressure unknown is E/V and the warmth unknown q = x/V, so
+// that T/T0 = p/q; air leaving takes the enthalpy γ·w·T/T0 with it, air coming in brings its own.
+
+func (s *solver) warmRates(p, rate []float64, elapsed float64) {
 	first := len(s.fixed) + len(s.valves)
 	for k := range s.warm {
 		e := &s.warm[k]
-		v := e.base + e.drift*elapsed + e.g1*p[e.i1] + e.g2*p[e.i2] + e.g3*p[e.i3]
-		open, steep := smoothStep(v)
-		u, du := e.low+e.span*open, e.span*steep
+		u := e.low
+		if e.span != 0 {
+			open, _ := smoothStep(e.base + e.drift*elapsed + e.g1*p[e.i1] + e.g2*p[e.i2] + e.g3*p[e.i3])
+			u += e.span * open
+		}
+		if u == 0 {
+			s.flow[first+k] = 0
+			continue
+		}
+		pa, pb := p[e.a], p[e.b]
+		var w, heat float64
+		if pa >= pb {
+			phi, _ := ellipse(pb/pa, e.slope, s.eps, s.top)
+			w = u * e.forth * pa * phi
+			heat = w
+			if e.warmA {
+				root := math.Sqrt(p[e.qa] / pa) // √(T0/T)
+				w *= root
+				heat /= root
+			}
+		} else {
+			phi, _ := ellipse(pa/pb, e.slope, s.eps, s.top)
+			w = -u * e.back * pb * phi
+			heat = w
+			if e.warmB {
+				root := math.Sqrt(p[e.qb] / pb)
+				w *= root
+				heat /= root
+			}
+		}
+		heat *= HeatRatio
+		rate[e.ma] -= w
+		rate[e.mb] += w
+		rate[e.ea] -= heat
+		rate[e.eb] += heat
+		s.flow[first+k] = w
+	}
+}
+
+func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
+	first := len(s.fixed) + len(s.valves)
+	for k := range s.warm {
+		e := &s.warm[k]
+		u, du := e.low, 0.0
+		if e.span != 0 {
+			open, steep := smoothStep(e.base + e.drift*elapsed + e.g1*p[e.i1] + e.g2*p[e.i2] + e.g3*p[e.i3])
+			u += e.span * open
+			du = e.span * steep
+		}
 		if u == 0 && du == 0 {
 			s.flow[first+k] = 0
-			if slopes {
+			if e.heard {
 				s.slope[first+k] = [5]float64{}
 			}
 			continue
 		}
 		pa, pb := p[e.a], p[e.b]
-		var f, fa, fb, theta, pu, qu float64 // u: of the room that the air comes from
+		var f, fa, fb, pu, qu float64 // u: of the room that the air comes from
 		warm, fromA := false, pa >= pb
 		if fromA {
 			r := pb / pa
@@ -32,11 +79,10 @@ func (s *solver) warmRates(p, rate []float64, elapsed float64, slopes bool) {
 			f, fa, fb = -e.back*pb*phi, -e.back*d, -e.back*(phi-r*d)
 			warm, pu, qu = e.warmB, pb, p[e.qb]
 		}
-		theta = 1
-		root := 1.0 // √(T0/T1)
+		theta, root := 1.0, 1.0 // T/T0, √(T0/T)
 		if warm {
 			theta = pu / qu
-			root = math.Sqrt(qu / pu)
+			root = 1 / math.Sqrt(theta)
 		}
 		w := u * f * root
 		heat := HeatRatio * theta * w
@@ -45,45 +91,61 @@ func (s *solver) warmRates(p, rate []float64, elapsed float64, slopes bool) {
 		rate[e.ea] -= heat
 		rate[e.eb] += heat
 		s.flow[first+k] = w
-		if !slopes {
+
+		da, db, dq := u*fa*root, u*fb*root, 0.0
+		s.column(e, 0, da, HeatRatio*theta*da)
+		s.column(e, 2, db, HeatRatio*theta*db)
+		if warm {
+			// By the warmth of the room that the air comes from: w goes with √(q/p), the heat with √(p/q).
+			byP := w / (2 * pu)
+			dq = w / (2 * qu)
+			own := 0
+			if !fromA {
+				own = 2
+			}
+			s.column(e, own, -byP, HeatRatio*theta*byP)
+			s.column(e, own+1, dq, -HeatRatio*theta*dq)
+		}
+		if du == 0 {
+			if e.heard {
+				if !fromA {
+					dq = 0
+				} else if warm {
+					da -= w / (2 * pu)
+				}
+				s.slope[first+k] = [5]float64{da, 0, 0, 0, dq}
+			}
 			continue
 		}
-		da, db := u*fa*root, u*fb*root
 		fu := f * du * root
-		d := [7]float64{da, 0, db, 0, fu * e.g1, fu * e.g2, fu * e.g3}
-		h := [7]float64{}
-		if warm {
-			byP, byQ := -w/(2*pu), w/(2*qu)
-			thP, thQ := 1/qu, -theta/qu
-			if fromA {
-				d[0] += byP
-				d[1] = byQ
-				h[0], h[1] = w*thP, w*thQ
-			} else {
-				d[2] += byP
-				d[3] = byQ
-				h[2], h[3] = w*thP, w*thQ
+		d1, d2, d3 := fu*e.g1, fu*e.g2, fu*e.g3
+		s.column(e, 4, d1, HeatRatio*theta*d1)
+		s.column(e, 5, d2, HeatRatio*theta*d2)
+		s.column(e, 6, d3, HeatRatio*theta*d3)
+		if e.heard {
+			if !fromA {
+				dq = 0
+			} else if warm {
+				da -= w / (2 * pu)
 			}
+			s.slope[first+k] = [5]float64{da, d1, d2, d3, dq}
 		}
-		jac := s.jac
-		for c := range d {
-			if d[c] == 0 && h[c] == 0 {
-				continue
-			}
-			m, t := d[c], HeatRatio*(theta*d[c]+h[c])
-			jac[e.s[0][c]] += m
-			jac[e.s[1][c]] += t
-			jac[e.s[2][c]] -= m
-			jac[e.s[3][c]] -= t
-		}
-		s.slope[first+k] = [5]float64{d[0], d[4], d[5], d[6], d[1]}
-		if e.drift != 0 && du != 0 {
+		if e.drift != 0 {
 			change := fu * e.drift
 			s.move(first+k, e.ma, e.mb, change)
 			s.moving[e.ea] -= HeatRatio * theta * change
 			s.moving[e.eb] += HeatRatio * theta * change
 		}
 	}
+}
+
+// column adds the derivative of an element's flow and of the heat that it carries, with respect to one unknown.
+func (s *solver) column(e *warmFlow, c int, flow, heat float64) {
+	jac := s.jac
+	jac[e.s[0][c]] += flow
+	jac[e.s[1][c]] += heat
+	jac[e.s[2][c]] -= flow
+	jac[e.s[3][c]] -= heat
 }
 
 // wall is the heat exchange of one thermal room with its wall.

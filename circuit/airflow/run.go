@@ -20,6 +20,7 @@ type Run struct {
 
 	ramps   []ramp
 	latches []bool
+	rests   []float64 // by latch: until when it stays after its last change
 	needles []float64
 	tripped []bool // by control: has sprung back and not been set since
 	actions []action
@@ -65,6 +66,7 @@ func (n *Network) Start(faults []Fault, s Scatter) (*Run, error) {
 	r.ramps = make([]ramp, len(n.plan.controls))
 	r.tripped = make([]bool, len(n.plan.controls))
 	r.latches = make([]bool, len(n.plan.latches))
+	r.rests = make([]float64, len(n.plan.latches))
 	r.needles = make([]float64, len(n.plan.gauges))
 	if err := r.Restart(faults, s); err != nil {
 		return nil, err
@@ -94,7 +96,7 @@ func (r *Run) Restart(faults []Fault, s Scatter) error {
 		r.ramps[i], r.tripped[i] = ramp{v, v, 0, 0}, false
 	}
 	for i := range r.plan.latches {
-		r.latches[i] = r.plan.latches[i].initial
+		r.latches[i], r.rests[i] = r.plan.latches[i].initial, 0
 	}
 	for i := range r.plan.rooms {
 		r.fill(int32(i), atmosphere)
@@ -233,6 +235,16 @@ func (r *Run) Get(control string) float64 {
 	return math.NaN()
 }
 
+// turning says whether a control's movement ends right now.
+func (r *Run) turning() bool {
+	for i := range r.ramps {
+		if c := &r.ramps[i]; c.end == r.t && c.begin < c.end {
+			return true
+		}
+	}
+	return false
+}
+
 // restart makes the next step a short one: something has changed at once.
 func (r *Run) restart() {
 	r.h = min(r.h, firstStep)
@@ -247,6 +259,11 @@ func (r *Run) prepare() {
 	for i := range r.ramps {
 		if c := &r.ramps[i]; c.end > r.t {
 			r.corner = min(r.corner, c.end)
+		}
+	}
+	for _, end := range r.rests {
+		if end > r.t {
+			r.corner = min(r.corner, end)
 		}
 	}
 	r.lay()

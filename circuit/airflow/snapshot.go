@@ -13,6 +13,7 @@ type Snapshot struct {
 	x       []float64
 	ramps   []ramp
 	latches []bool
+	rests   []float64
 	needles []float64
 	tripped []bool
 	actions []action
@@ -33,6 +34,7 @@ func (r *Run) SnapshotInto(m *Snapshot) {
 	m.x = append(m.x[:0], r.s.x...)
 	m.ramps = append(m.ramps[:0], r.ramps...)
 	m.latches = append(m.latches[:0], r.latches...)
+	m.rests = append(m.rests[:0], r.rests...)
 	m.needles = append(m.needles[:0], r.needles...)
 	m.tripped = append(m.tripped[:0], r.tripped...)
 	m.actions = append(m.actions[:0], r.actions...)
@@ -48,6 +50,7 @@ func (r *Run) Restore(m *Snapshot) {
 	copy(r.s.x, m.x)
 	copy(r.ramps, m.ramps)
 	copy(r.latches, m.latches)
+	copy(r.rests, m.rests)
 	copy(r.needles, m.needles)
 	copy(r.tripped, m.tripped)
 	for i := range r.plan.controls {

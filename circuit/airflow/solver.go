@@ -34,6 +34,8 @@ type solver struct {
 	moved  []piston
 	live   []live // where the elements of the lists come from, in order
 
+	sorting [2][]int32 // work space of activate
+
 	inverseVolume, volume, weight []float64 // by unknown
 
 	x, p, capacity      []float64 // state; pressures have one more, the atmosphere's
@@ -113,7 +115,9 @@ func (s *solver) begin(elapsed float64) {
 	s.moves = false
 	s.rates(s.p, s.rate0, elapsed, true)
 	for i := range s.tallies {
-		s.tallies[i].first = s.flow[s.tallies[i].live]
+		t := &s.tallies[i]
+		t.first = s.flow[t.live]
+		t.quiet = t.first == 0 && s.slope[t.live] == [5]float64{} && s.shift[t.live] == 0
 	}
 }
 

@@ -9,6 +9,7 @@ type tally struct {
 	place     int32    // where the air is heard, -1 for a pump
 	pump      int32    // which pump delivers it, or -1
 	first     float64  // flow at the beginning of the step
+	quiet     bool     // and then nothing to expect of it by its slopes
 	k         [4]float64
 	sum, next float64
 }
@@ -18,6 +19,13 @@ func (s *solver) tally(stage int, h float64) {
 	k := s.b
 	for i := range s.tallies {
 		t := &s.tallies[i]
+		if t.quiet && (stage < 2 || s.flow[t.live] == 0 && t.k[2] == 0) {
+			t.k[stage] = 0
+			if stage == 3 {
+				t.next = t.sum
+			}
+			continue
+		}
 		d := &s.slope[t.live]
 		v := d[0]*k[t.index[0]] + d[1]*k[t.index[1]] + d[2]*k[t.index[2]] + d[3]*k[t.index[3]] + d[4]*k[t.index[4]]
 		switch stage {

@@ -73,6 +73,10 @@ func TestLimitsAsPublished(t *testing.T) {
 		{"us-570-leak-applied", -inf, 3 * psi / 60, "49 CFR 570.57(a)(6)"},
 		{"on-leak-applied", -inf, 21e3 / 60, "driver handbook 6"},
 		{"qc-leak-applied", -inf, 40e3 / 60, "C-24.2 r. 32 s. 166(5)"},
+		{"us-570-leak-released-combination", -inf, 3 * psi / 60, "49 CFR 570.57(a)(5)"},
+		{"us-570-leak-applied-combination", -inf, 4 * psi / 60, "49 CFR 570.57(a)(6)"},
+		{"on-leak-applied-combination", -inf, 28e3 / 60, "driver handbook 6"},
+		{"qc-leak-applied-combination", -inf, 48e3 / 60, "C-24.2 r. 32 s. 166(5)"},
 		{"us-570-application", -inf, 0.20, "49 CFR 570.57(a)(1)"},
 		{"us-121-reservoirs", 12, inf, "49 CFR 571.121 S5.1.2.1"},
 		{"us-121-reservoirs-trailer", 8, inf, "49 CFR 571.121 S5.2.1.1"},
@@ -108,6 +112,7 @@ func TestLimitsAsPublished(t *testing.T) {
 // Ontario and Quebec print metric and inch values side by side: 21 kPa beside 3 psi; Quebec's 380 kPa is 55 psi.
 func TestMetricAndInchValuesAgree(t *testing.T) {
 	assert.InDelta(t, 3, 21e3/psi, 0.05)
+	assert.InDelta(t, 4, 28e3/psi, 0.07)
 	assert.InDelta(t, 55, 380e3/psi, 0.15)
 }
 
@@ -217,7 +222,7 @@ func TestBuildUpGrowsWithReservoirs(t *testing.T) {
 	for _, p := range []string{"supply_volume", "primary_volume", "secondary_volume"} {
 		litres += c.Component("tank").Value(p) * 1e3
 	}
-	chambers := 2*(54.0+89)*cubic*1e3 + 0 // litres; two type 20 and two type 30, Table V
+	chambers := 2 * (54.0 + 89) * cubic * 1e3 // litres; two type 20 and two type 30, Table V
 	want := 25 * litres / (12 * chambers)
 	l := limit.ForCircuit("US", c, limit.BuildUp85To100)[0]
 	assert.Equal(t, "us-121-build-up", l.ID)

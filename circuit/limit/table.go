@@ -12,7 +12,10 @@ const (
 	manual     = "model commercial driver manual"
 )
 
-var powered = []string{"truck", "bus"}
+var (
+	powered     = []string{"truck", "bus"}
+	combination = []string{"combination"} // a vehicle with one trailer
+)
 
 // all limits. Values are written with the unit of their source.
 var all = []Limit{
@@ -94,7 +97,7 @@ var all = []Limit{
 		ID: "bc-cut-out", Quantity: CutOut, Jurisdiction: "Canada/British Columbia", Source: "driver manual p. 218", Known: Seen, Classes: powered,
 	}.between(circuit.Pressure, "105 psi", "135 psi"),
 
-	// Losing air. A combination has other limits; these are for a single vehicle.
+	// Losing air: a single vehicle first, then a towing vehicle with a towed one.
 	Limit{
 		ID: "us-570-leak-released", Quantity: LeakReleased, Jurisdiction: "US", Source: "49 CFR 570.57(a)(5)", Known: Seen, Classes: powered, Note: "single vehicle; engine off",
 	}.most(circuit.Rate, "2 psi/min"),
@@ -107,6 +110,18 @@ var all = []Limit{
 	Limit{
 		ID: "qc-leak-applied", Quantity: LeakApplied, Jurisdiction: "Canada/Quebec", Source: "C-24.2 r. 32 s. 166(5)", Known: Seen, Classes: powered, Note: "single vehicle; a major defect above",
 	}.most(circuit.Rate, "40 kPa/min"),
+	Limit{
+		ID: "us-570-leak-released-combination", Quantity: LeakReleased, Jurisdiction: "US", Source: "49 CFR 570.57(a)(5)", Known: Seen, Classes: combination, Note: "two units; 1 psi/min more for each further one",
+	}.most(circuit.Rate, "3 psi/min"),
+	Limit{
+		ID: "us-570-leak-applied-combination", Quantity: LeakApplied, Jurisdiction: "US", Source: "49 CFR 570.57(a)(6)", Known: Seen, Classes: combination, Note: "two units; 1 psi/min more for each further one",
+	}.most(circuit.Rate, "4 psi/min"),
+	Limit{
+		ID: "on-leak-applied-combination", Quantity: LeakApplied, Jurisdiction: "Canada/Ontario", Source: "driver handbook 6", Edition: "class A", Known: Seen, Classes: combination, Note: "printed beside 4 psi",
+	}.most(circuit.Rate, "28 kPa/min"),
+	Limit{
+		ID: "qc-leak-applied-combination", Quantity: LeakApplied, Jurisdiction: "Canada/Quebec", Source: "C-24.2 r. 32 s. 166(5)", Known: Seen, Classes: combination, Note: "two vehicles; 62 kPa/min for three; a major defect above",
+	}.most(circuit.Rate, "48 kPa/min"),
 
 	// What is kept in reserve.
 	Limit{

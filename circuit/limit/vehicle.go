@@ -39,6 +39,9 @@ func CheckVehicle(c *circuit.Circuit) []Ruling {
 		rulings = append(rulings, reservoirRulings(r)...)
 	}
 	for _, comp := range c.Components {
+		if comp.Kind == nil {
+			continue
+		}
 		for _, s := range settings {
 			spec, ok := comp.Kind.Param(s.param)
 			if !ok {

@@ -47,6 +47,9 @@ func ChamberOf(area, stroke float64) (t ChamberType, ok bool) {
 
 // isChamber knows a chamber by what its kind states: an area, a rated volume and a full stroke.
 func isChamber(k *circuit.Kind) bool {
+	if k == nil {
+		return false
+	}
 	for _, p := range []string{"area", "rated_volume", "full_stroke"} {
 		if _, ok := k.Param(p); !ok {
 			return false

@@ -47,6 +47,9 @@ func (v *view) pill(mid Point, text string, bold bool, fill, edge, ink color.NRG
 
 func (v *view) percentages() {
 	pal := v.look.Palette
+	if len(v.marks.Suspect) == 0 {
+		return
+	}
 	show := func(id string, at Point) {
 		q, ok := v.marks.Suspect[id]
 		if !ok || v.marks.Cleared[id] {
@@ -54,10 +57,11 @@ func (v *view) percentages() {
 		}
 		v.pill(at, percent(q), true, pal.Body, pal.Suspect, pal.SuspectText)
 	}
+	labels := v.sh.placedLabels(v.look)
 	for i := range v.sh.parts {
 		p := &v.sh.parts[i]
-		if v.shown(p.box.Grow(2)) {
-			show(p.comp.ID, Point{X: p.box.Max.X, Y: p.box.Min.Y - v.look.dp(2)})
+		if _, ok := v.marks.Suspect[p.comp.ID]; ok && v.shown(p.box.Grow(2)) {
+			show(p.comp.ID, v.freeCorner(p, labels))
 		}
 	}
 	for i := range v.sh.lines {
@@ -66,6 +70,28 @@ func (v *view) percentages() {
 			show(r.line.ID, middleOf(r.points))
 		}
 	}
+}
+
+// freeCorner is the corner of a symbol where a number covers least; the upper left is left to the steps of the lit path.
+func (v *view) freeCorner(p *part, labels []label) Point {
+	up, down := p.box.Min.Y-v.look.dp(2), p.box.Max.Y+v.look.dp(2)
+	best, at := math.Inf(1), Point{}
+	for _, c := range []Point{{X: p.box.Max.X, Y: up}, {X: p.box.Max.X, Y: down}, {X: p.box.Min.X, Y: down}} {
+		room := Box{c, c}.Grow(v.look.text(10))
+		cost := 0.0
+		for _, l := range labels {
+			cost += overlap(l.box, room)
+		}
+		for i := range v.sh.parts {
+			if q := &v.sh.parts[i]; q != p {
+				cost += overlap(q.box, room)
+			}
+		}
+		if cost < best {
+			best, at = cost, c
+		}
+	}
+	return at
 }
 
 // steps number the lit path from the fault to the symptom.

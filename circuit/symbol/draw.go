@@ -111,47 +111,6 @@ func (v *view) linePressure(l *circuit.Line) float64 {
 	return sum / float64(n)
 }
 
-// casings are the bands under lines: what is lit, chosen, or suspected.
-func (v *view) casings() {
-	pal := v.look.Palette
-	for i := range v.sh.lines {
-		r := &v.sh.lines[i]
-		if !v.shown(boxAround(r.points).Grow(2)) {
-			continue
-		}
-		id := r.line.ID
-		band := func(c color.NRGBA, steps, least float64) {
-			v.s.Poly(r.points, false, Style{Stroke: c, Width: v.look.stroke(steps, least)})
-		}
-		_, lit := v.path[id]
-		p, suspect := v.marks.Suspect[id]
-		if !lit && !suspect && id != v.marks.Selected && id != v.marks.Hover {
-			continue
-		}
-		v.s.Begin(id, r.line.Name)
-		if id == v.marks.Hover {
-			band(mix(pal.Paper, pal.Select, 0.22), 1.6, 10)
-		}
-		if id == v.marks.Selected {
-			band(pal.Select, 1.25, 8)
-			band(pal.Paper, 0.85, 5.2)
-		}
-		switch {
-		case lit:
-			band(pal.PathEdge, 1.15, 7)
-			band(pal.PathBand, 0.85, 5)
-		case suspect && !v.marks.Cleared[id]:
-			w := suspectWidth(p)
-			band(pal.Suspect, 0.5+2*w, 2.8+6*w)
-			band(pal.Paper, 0.44, 2.6)
-		}
-		v.s.End()
-	}
-}
-
-// suspectWidth is the weight of a warm outline in grid steps; it grows evenly with probability.
-func suspectWidth(p float64) float64 { return 0.14 + 0.5*min(1, max(0, p)) }
-
 func (v *view) lines() {
 	pal := v.look.Palette
 	for i := range v.sh.lines {
@@ -213,41 +172,30 @@ func partTitle(c *circuit.Component) string {
 	return c.ID
 }
 
-// halo is what surrounds a symbol: the lit path, selection, suspicion.
-func (v *view) halo(p *part) {
-	pal, id := v.look.Palette, p.comp.ID
-	frame := func(grow float64, c color.NRGBA, w float64) {
-		b := p.box.Grow(grow)
-		v.s.Poly(corners(b.Min, b.Max), true, Style{Stroke: c, Width: w})
+// DrawSymbol draws one component by itself, where its At says, with its ports in their usual places: for a palette of
+// parts or an icon.
+func DrawSymbol(s Surface, c *circuit.Component, look Look, state State) {
+	if look.Palette == nil {
+		look.Palette = Light
 	}
-	if id == v.marks.Hover {
-		b := p.box.Grow(0.5)
-		v.s.Poly(corners(b.Min, b.Max), true, Style{Fill: mix(pal.Paper, pal.Select, 0.16)})
+	if look.Scale <= 0 {
+		look.Scale = 8
 	}
-	if _, lit := v.path[id]; lit {
-		b := p.box.Grow(0.35)
-		v.s.Poly(corners(b.Min, b.Max), true, Style{Fill: mix(pal.Paper, pal.PathBand, 0.55), Stroke: pal.PathEdge, Width: v.look.stroke(thin, 1)})
-	}
-	if q, ok := v.marks.Suspect[id]; ok && !v.marks.Cleared[id] {
-		w := max(suspectWidth(q), v.look.dp(1.2+3.2*q))
-		frame(0.25+w/2, pal.Suspect, w)
-	}
-	if id == v.marks.Selected {
-		// Four corners, so that the selection differs from suspicion in shape too.
-		b := p.box.Grow(1.15)
-		arm := min(2.2, 0.32*min(b.Width(), b.Height()))
-		w := v.look.stroke(0.32, 2.2)
-		for _, c := range []struct{ at, x, y Point }{
-			{b.Min, Point{X: arm}, Point{Y: arm}},
-			{Point{X: b.Max.X, Y: b.Min.Y}, Point{X: -arm}, Point{Y: arm}},
-			{b.Max, Point{X: -arm}, Point{Y: -arm}},
-			{Point{X: b.Min.X, Y: b.Max.Y}, Point{X: arm}, Point{Y: -arm}},
-		} {
-			v.s.Poly([]Point{
-				{X: c.at.X + c.x.X, Y: c.at.Y}, c.at, {X: c.at.X, Y: c.at.Y + c.y.Y},
-			}, false, Style{Stroke: pal.Select, Width: w})
+	p := part{comp: c, drawing: drawingOf(c), box: BoxOf(c), ports: map[string]Port{}}
+	taken := map[Point]bool{}
+	for _, spec := range c.Kind.Ports {
+		for _, place := range p.drawing.Ports[spec.Name] {
+			if !taken[place.At] && (!spec.Optional || len(p.drawing.Ports[spec.Name]) == 1) {
+				taken[place.At] = true
+				p.ports[spec.Name] = place
+				break
+			}
 		}
 	}
+	v := view{s: s, look: look, marks: Marks{State: map[string]State{c.ID: state}}}
+	s.Begin(c.ID, partTitle(c))
+	v.paint(&p)
+	s.End()
 }
 
 func (v *view) paint(p *part) {
@@ -264,32 +212,6 @@ func (v *view) paint(p *part) {
 	p.drawing.Paint(&pen)
 	if v.look.detail() == Full {
 		pen.digits()
-	}
-}
-
-// digits write the ISO 6786 number of each air port beside it, just outside the border on the port's right.
-func (p *pen) digits() {
-	size := min(p.look.text(smallType), 1.25)
-	for _, spec := range p.comp.Kind.Ports {
-		place, ok := p.ports[spec.Name]
-		if !ok || spec.Medium != circuit.Air || p.drawing.Minor {
-			continue
-		}
-		at := p.at(place.At)
-		o := p.drawing.turnedSide(place.Out, p.comp.Turn)
-		font := Font{Size: size, Color: p.faint, Anchor: Start}
-		switch o {
-		case Right:
-			at = Point{X: at.X + 0.25, Y: at.Y - 0.35}
-		case Left:
-			at = Point{X: at.X - 0.25, Y: at.Y - 0.35}
-			font.Anchor = End
-		case Up:
-			at = Point{X: at.X + 0.35, Y: at.Y - 0.3}
-		case Down:
-			at = Point{X: at.X + 0.35, Y: at.Y + 0.2 + size*0.72}
-		}
-		p.surface.Text(at, spec.Name, font)
 	}
 }
 

@@ -64,7 +64,7 @@ func paintSpringBrake(p *pen) {
 	paintServiceSide(p, wall)
 }
 
-// The lever between rod and cam: a clevis, an arm, and the cam's shaft with its S.
+// The lever between rod and cam: a clevis, an arm, and the cam on its shaft.
 func paintSlack(p *pen) {
 	swing := 0.3 * min(1, max(0, p.state.Stroke))
 	cam := Point{X: 2.6, Y: 4.4}
@@ -76,6 +76,12 @@ func paintSlack(p *pen) {
 		Point{X: clevis.X - side.X*0.55, Y: clevis.Y - side.Y*0.55}, Point{X: clevis.X + side.X*0.55, Y: clevis.Y + side.Y*0.55},
 		Point{X: cam.X + side.X*1, Y: cam.Y + side.Y*1}, Point{X: cam.X - side.X*1, Y: cam.Y - side.Y*1})
 	p.circle(cam, 1.45)
-	p.stroke(medium, append(arc(Point{X: cam.X, Y: cam.Y - 0.42}, 0.42, -math.Pi*0.1, -math.Pi*1.5), arc(Point{X: cam.X, Y: cam.Y + 0.42}, 0.42, -math.Pi/2, math.Pi*0.9)...)...)
+	// The cam itself turns with the arm and spreads the shoes.
+	lobe := ellipse(Point{}, 1, 0.45, 0, 2*math.Pi)
+	sin, cos = math.Sincos(0.5 + 1.6*swing)
+	for i, v := range lobe {
+		lobe[i] = Point{X: cam.X + v.X*cos - v.Y*sin, Y: cam.Y + v.X*sin + v.Y*cos}
+	}
+	p.solid(lobe...)
 	p.disc(p.ink, clevis, 0.32)
 }

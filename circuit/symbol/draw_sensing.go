@@ -82,12 +82,13 @@ func paintGauge(p *pen) {
 	if shown == 0 {
 		shown = p.pressure("1")
 	}
-	t := 0.0
+	t, needle := 0.0, p.faint // a pale needle at nothing: not known
 	if !math.IsNaN(shown) && full > 0 {
+		needle = p.ink
 		t = min(1.04, max(0, (shown-circuit.AtmospherePressure)/full))
 	}
-	p.surface.Poly([]Point{rim(t, -0.5), rim(t, 2.1)}, false, Style{Stroke: p.ink, Width: p.width(thick)})
-	p.surface.Poly(arc(center, 0.42, 0, 2*math.Pi), true, Style{Fill: p.ink})
+	p.surface.Poly([]Point{rim(t, -0.5), rim(t, 2.1)}, false, Style{Stroke: needle, Width: p.width(thick)})
+	p.surface.Poly(arc(center, 0.42, 0, 2*math.Pi), true, Style{Fill: needle})
 	if !math.IsNaN(shown) && p.look.detail() == Full {
 		p.text(Point{X: 4, Y: 5.9}, p.look.pressureNumber(shown), min(p.look.text(smallType), 1.5), true, p.ink)
 	}

@@ -84,7 +84,7 @@ func paintDryer(p *pen) {
 		p.disc(p.ink, Point{X: x, Y: 6}, 0.17)
 	}
 	p.duct("2", Point{X: 9, Y: 5}, Point{X: 10, Y: 5})
-	p.ball("outlet check", Point{X: 8.75, Y: 5}, Point{X: 1}, 0.5)
+	p.ball("outlet check", Point{X: 8.75, Y: 5}, Point{X: 1}, 0.42)
 	p.way("purge valve", "1", "atmosphere", Point{X: 4.75, Y: 9.25}, Point{X: 4.75, Y: 11})
 	p.pilot("4", Point{X: 0, Y: 10}, Point{X: 3.6, Y: 10})
 	p.solid(Point{X: 4.1, Y: 10}, Point{X: 3.4, Y: 9.6}, Point{X: 3.4, Y: 10.4})

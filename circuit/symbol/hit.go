@@ -115,29 +115,28 @@ func distance(at Point, points []Point) float64 {
 // Anchor is where a pin for a place is fastened: the tip of a vent, a port, the upper edge of a symbol, the middle of a
 // line's longest leg.
 func (sh *Sheet) Anchor(place string) (Point, bool) {
-	if i, ok := sh.partAt[place]; ok {
-		b := sh.parts[i].box
-		return Point{X: b.Center().X, Y: b.Min.Y}, true
-	}
-	if i, ok := sh.lineAt[place]; ok {
-		return middleOf(sh.lines[i].points), true
-	}
-	if ref, ok := portRef(place); ok {
-		if port, ok := sh.PortAt(ref); ok {
-			return port.At, true
-		}
+	if feet := sh.feet(place); len(feet) > 0 {
+		return feet[0], true
 	}
 	return Point{}, false
 }
 
-// looksDown tells whether a place is a port on a lower edge, from which a pin hangs down.
-func (sh *Sheet) looksDown(place string) bool {
-	ref, ok := portRef(place)
-	if !ok {
-		return false
+// feet are the points where a pin for a place may be fastened, the usual one first.
+func (sh *Sheet) feet(place string) []Point {
+	if i, ok := sh.partAt[place]; ok {
+		b := sh.parts[i].box
+		mid := b.Center()
+		return []Point{{X: mid.X, Y: b.Min.Y}, {X: mid.X, Y: b.Max.Y}, {X: b.Min.X, Y: mid.Y}, {X: b.Max.X, Y: mid.Y}}
 	}
-	port, ok := sh.PortAt(ref)
-	return ok && port.Out == Down
+	if i, ok := sh.lineAt[place]; ok {
+		return []Point{middleOf(sh.lines[i].points)}
+	}
+	if ref, ok := portRef(place); ok {
+		if port, ok := sh.PortAt(ref); ok {
+			return []Point{port.At}
+		}
+	}
+	return nil
 }
 
 func portRef(place string) (circuit.PortRef, bool) {

@@ -49,9 +49,9 @@ var Light = newPalette(Palette{
 	Name:  "light",
 	Paper: hex(0xF6F3EA), Body: hex(0xFFFEFA), Ghost: hex(0xEDE8DA), Trace: hex(0xD9D2BF),
 	Ink: hex(0x1E2A33), Faint: hex(0x57636B), Line: hex(0x44617A), Wire: hex(0x6C6456), Rod: hex(0x4A545B),
-	Suspect: hex(0xC8501E), SuspectText: hex(0xA03A0C), Cleared: hex(0x9AA09C), ClearedText: hex(0x666D69),
+	Suspect: hex(0xC8501E), SuspectText: hex(0xA03A0C), Cleared: hex(0x9AA09C), ClearedText: hex(0x5F6662),
 	PathBand: hex(0xF7CF7A), PathEdge: hex(0x8F5A00), PathText: hex(0xFFFDF5),
-	Select: hex(0x8330DC), Good: hex(0x2C6E49), Bad: hex(0xA81E2D), OnBad: hex(0xFFFFFF), Lamp: hex(0xF2A900),
+	Select: hex(0x8330DC), Good: hex(0x14707A), Bad: hex(0xA81E2D), OnBad: hex(0xFFFFFF), Lamp: hex(0xF2A900),
 }, rampEnds{lightness: [2]float64{0.855, 0.40}, chroma: [2]float64{0.030, 0.098}, hue: 242})
 
 // Dark is a bay at night: low glare, neither black nor white.
@@ -61,8 +61,8 @@ var Dark = newPalette(Palette{
 	Ink: hex(0xD8DFE3), Faint: hex(0x98A4AC), Line: hex(0x86A5BC), Wire: hex(0xA79D89), Rod: hex(0xAAB4BA),
 	Suspect: hex(0xF08A4B), SuspectText: hex(0xFFAA77), Cleared: hex(0x606A71), ClearedText: hex(0x929CA2),
 	PathBand: hex(0x6B4E12), PathEdge: hex(0xEDB94F), PathText: hex(0x1A2026),
-	Select: hex(0xBC55FF), Good: hex(0x74C69D), Bad: hex(0xE4525F), OnBad: hex(0x14181C), Lamp: hex(0xFFC53D),
-}, rampEnds{lightness: [2]float64{0.42, 0.87}, chroma: [2]float64{0.045, 0.085}, hue: 236})
+	Select: hex(0xBC55FF), Good: hex(0x7CCBC4), Bad: hex(0xE4525F), OnBad: hex(0x14181C), Lamp: hex(0xFFC53D),
+}, rampEnds{lightness: [2]float64{0.42, 0.86}, chroma: [2]float64{0.045, 0.074}, hue: 236})
 
 // FullPressure is the gauge pressure, in Pa, at which the pressure colour is deepest: a little over the highest cut-out in use.
 const FullPressure = 130 * circuit.PSI
@@ -100,6 +100,15 @@ func (p *Palette) Pressure(pa float64) color.NRGBA {
 	return p.ramp[int(math.Round(fullness(pa)*(rampSteps-1)))]
 }
 
+// tint is the colour of a chamber's inside at a pressure: as strong as text upon it allows.
+func (p *Palette) tint(body color.NRGBA, pa float64) color.NRGBA {
+	most := 0.44
+	if p.Dark {
+		most = 0.16
+	}
+	return mix(body, p.Pressure(pa), 0.14+most*fullness(pa))
+}
+
 // oklch gives the sRGB colour of a lightness, chroma and hue in Ottosson's Oklab (2020; matrices from memory, checked by
 // a round trip in the tests).
 func oklch(l, c, hue float64) color.NRGBA {
@@ -133,5 +142,3 @@ func mix(a, b color.NRGBA, t float64) color.NRGBA {
 	part := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + t*(float64(y)-float64(x)))) }
 	return color.NRGBA{R: part(a.R, b.R), G: part(a.G, b.G), B: part(a.B, b.B), A: part(a.A, b.A)}
 }
-
-func alpha(c color.NRGBA, a uint8) color.NRGBA { c.A = a; return c }

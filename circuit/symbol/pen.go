@@ -147,7 +147,7 @@ func (p *pen) air(room string) color.NRGBA {
 	if math.IsNaN(pa) || p.grey {
 		return p.body_
 	}
-	return mix(p.body_, p.look.Palette.Pressure(pa), 0.2+0.5*fullness(pa))
+	return p.look.Palette.tint(p.body_, pa)
 }
 
 // open tells how far a passage stands open: the state, or the part at rest.

@@ -7,18 +7,33 @@ import (
 
 // pins draw the findings where they were made: a small flag on a stem, with a picture and the result.
 func (v *view) pins() {
-	var taken []Box
+	if len(v.marks.Pins) == 0 {
+		return
+	}
+	taken := v.occupied()
 	for _, pin := range v.marks.Pins {
-		at, ok := v.sh.Anchor(pin.Place)
-		if !ok || !v.shown(Box{at, at}.Grow(4)) {
+		feet := v.sh.feet(pin.Place)
+		if len(feet) == 0 || !v.shown(Box{feet[0], feet[0]}.Grow(v.look.dp(60))) {
 			continue
 		}
-		taken = append(taken, v.pin(at, v.sh.looksDown(pin.Place), pin, taken))
+		taken = append(taken, v.pin(feet, pin, taken))
 	}
 }
 
-// pin draws one flag, at the first place around its foot that no other flag has taken.
-func (v *view) pin(foot Point, down bool, pin Pin, taken []Box) Box {
+// occupied is what a flag should not cover: symbols and names.
+func (v *view) occupied() []Box {
+	var taken []Box
+	for i := range v.sh.parts {
+		taken = append(taken, v.sh.parts[i].box)
+	}
+	for _, l := range v.sh.placedLabels(v.look) {
+		taken = append(taken, l.box)
+	}
+	return taken
+}
+
+// pin draws one flag, where around one of its feet it covers least.
+func (v *view) pin(feet []Point, pin Pin, taken []Box) Box {
 	pal := v.look.Palette
 	size := v.look.text(normalType)
 	font := Font{Size: size, Bold: true, Anchor: Start}
@@ -27,38 +42,13 @@ func (v *view) pin(foot Point, down bool, pin Pin, taken []Box) Box {
 		fill, edge, ink = pal.Bad, pal.Bad, pal.OnBad
 	}
 	font.Color = ink
-	h := size * 1.7
+	h := size * 1.6
 	w := h
 	if pin.Text != "" {
 		w += font.Width(pin.Text) + size*0.45
 	}
-	stem := v.look.dp(9)
-	var box Box
-	places := []Point{
-		{X: foot.X, Y: foot.Y - stem - h}, {X: foot.X - w, Y: foot.Y - stem - h},
-		{X: foot.X, Y: foot.Y + stem}, {X: foot.X - w, Y: foot.Y + stem},
-		{X: foot.X, Y: foot.Y - stem - 2.2*h}, {X: foot.X, Y: foot.Y + stem + 1.2*h},
-		{X: foot.X, Y: foot.Y - stem - 3.4*h},
-	}
-	if down {
-		places[0], places[2] = places[2], places[0]
-		places[1], places[3] = places[3], places[1]
-	}
-	for _, c := range places {
-		box = Box{c, Point{X: c.X + w, Y: c.Y + h}}
-		free := true
-		for _, t := range taken {
-			free = free && !t.Overlaps(box)
-		}
-		if free {
-			break
-		}
-	}
-	end := box.Max.Y
-	if box.Min.Y > foot.Y {
-		end = box.Min.Y
-	}
-	v.s.Poly([]Point{foot, {X: foot.X, Y: end}}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
+	foot, box := v.flagPlace(feet, w, h, taken)
+	v.s.Poly([]Point{foot, nearest(box, foot)}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
 	v.s.Poly(arc(foot, v.look.dp(2.4), 0, 2*math.Pi), true, Style{Fill: edge})
 	v.s.Poly(rounded(box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})
 	v.pinPicture(Point{X: box.Min.X + h/2, Y: box.Center().Y}, size*0.55, pin.Kind, ink)
@@ -66,6 +56,52 @@ func (v *view) pin(foot Point, down bool, pin Pin, taken []Box) Box {
 		v.s.Text(Point{X: box.Min.X + h*0.95, Y: box.Center().Y + size*capHalf}, pin.Text, font)
 	}
 	return box
+}
+
+// flagPlace tries places around each foot, near ones first, and takes the first that covers least.
+func (v *view) flagPlace(feet []Point, w, h float64, taken []Box) (foot Point, place Box) {
+	best := math.Inf(1)
+	for i, f := range feet {
+		if b, cost := v.flagAround(f, w, h, taken); cost+0.1*h*h*float64(min(i, 1)) < best {
+			best, foot, place = cost+0.1*h*h*float64(min(i, 1)), f, b
+		}
+	}
+	return foot, place
+}
+
+func (v *view) flagAround(foot Point, w, h float64, taken []Box) (place Box, best float64) {
+	best = math.Inf(1)
+	for away := range 5 {
+		stem := v.look.dp(9 + 11*float64(away))
+		for _, c := range []Point{
+			{X: foot.X - h/2, Y: foot.Y - stem - h}, {X: foot.X - w + h/2, Y: foot.Y - stem - h},
+			{X: foot.X - h/2, Y: foot.Y + stem}, {X: foot.X - w + h/2, Y: foot.Y + stem},
+			{X: foot.X + stem, Y: foot.Y - h/2}, {X: foot.X - stem - w, Y: foot.Y - h/2},
+			{X: foot.X + stem, Y: foot.Y - stem - h/2}, {X: foot.X - stem - w, Y: foot.Y - stem - h/2},
+			{X: foot.X + stem, Y: foot.Y + stem - h/2}, {X: foot.X - stem - w, Y: foot.Y + stem - h/2},
+		} {
+			b := Box{c, Point{X: c.X + w, Y: c.Y + h}}
+			cost := 0.15 * h * h * float64(away)
+			stem := boxAround([]Point{foot, nearest(b, foot)}).Grow(0.05)
+			for _, t := range taken {
+				cost += overlap(t, b) + overlap(t, stem)
+			}
+			s := v.sh.bounds
+			if b.Min.X < s.Min.X || b.Min.Y < s.Min.Y || b.Max.X > s.Max.X || b.Max.Y > s.Max.Y {
+				cost += w * h
+			}
+			if cost < best {
+				best, place = cost, b
+			}
+		}
+	}
+	return place, best
+}
+
+// nearest point of a flag to its foot, not quite at a corner.
+func nearest(box Box, foot Point) Point {
+	round := 0.2 * box.Height()
+	return Point{X: min(max(foot.X, box.Min.X+round), box.Max.X-round), Y: min(max(foot.Y, box.Min.Y), box.Max.Y)}
 }
 
 // pinPicture is what kind of finding it is, within a radius.

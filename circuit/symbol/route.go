@@ -13,7 +13,7 @@ func (sh *Sheet) route(lines []*circuit.Line) {
 		sh.lines[i] = run{line: l, from: from, to: to, pilot: isPilot(l, lines, sh.kindOf)}
 		if len(l.Route) > 0 {
 			sh.lines[i].points = throughCorners(from, l.Route, to)
-		} else if straight(from, to) {
+		} else if straight(from, to) && sh.free(from.At, to.At) {
 			sh.lines[i].points = []Point{from.At, to.At}
 		}
 	}
@@ -32,6 +32,16 @@ func (sh *Sheet) route(lines []*circuit.Line) {
 		sh.lines[i].points = points
 		grid.occupy(points)
 	}
+}
+
+// free tells whether no symbol stands between two points in line.
+func (sh *Sheet) free(a, b Point) bool {
+	for i := range sh.parts {
+		if lengthInside(a, b, sh.parts[i].box.Grow(-0.01)) > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // straight tells whether two ports look at each other along the grid.
@@ -87,52 +97,4 @@ func simplified(points []Point) []Point {
 		out = append(out, p)
 	}
 	return out
-}
-
-// bridged is a line's polyline with its hops drawn in.
-func (r *run) bridged() []Point {
-	if len(r.bridges) == 0 {
-		return r.points
-	}
-	var out []Point
-	next := 0
-	for leg := range len(r.points) - 1 {
-		a, b := r.points[leg], r.points[leg+1]
-		out = append(out, a)
-		length := manhattan(a, b)
-		u := Point{X: (b.X - a.X) / length, Y: (b.Y - a.Y) / length}
-		up := Point{X: 0, Y: -1} // hops of level legs go up, of upright legs to the right
-		if u.X == 0 {
-			up = Point{X: 1, Y: 0}
-		}
-		for next < len(r.bridges) && r.bridges[next].leg == leg {
-			// Neighbours that would touch share one long hop.
-			first := manhattan(a, r.bridges[next].at)
-			last := first
-			for next++; next < len(r.bridges) && r.bridges[next].leg == leg; next++ {
-				d := manhattan(a, r.bridges[next].at)
-				if d-last > 2.5*bridgeRadius {
-					break
-				}
-				last = d
-			}
-			put := func(t, h float64) {
-				out = append(out, Point{X: a.X + u.X*t + up.X*h, Y: a.Y + u.Y*t + up.Y*h})
-			}
-			const c, s = bridgeRadius * 0.7071, bridgeRadius * 0.7071
-			put(first-bridgeRadius, 0)
-			put(first-bridgeRadius*0.924, bridgeRadius*0.383)
-			put(first-c, s)
-			put(first-bridgeRadius*0.383, bridgeRadius*0.924)
-			put(first, bridgeRadius)
-			if last > first {
-				put(last, bridgeRadius)
-			}
-			put(last+bridgeRadius*0.383, bridgeRadius*0.924)
-			put(last+c, s)
-			put(last+bridgeRadius*0.924, bridgeRadius*0.383)
-			put(last+bridgeRadius, 0)
-		}
-	}
-	return append(out, r.points[len(r.points)-1])
 }

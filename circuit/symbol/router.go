@@ -3,6 +3,7 @@ package symbol
 import (
 	"container/heap"
 	"math"
+	"slices"
 )
 
 // A router finds ways along the grid around the symbols: the shortest in length, bends and crossings (A* over cells and
@@ -13,6 +14,32 @@ type router struct {
 	near         []bool // beside one, where a line looks glued to it
 	level        []bool // a line runs level through the cell
 	upright      []bool
+
+	// What is known of each cell and heading in the search under way; search tells which one wrote it, so that nothing
+	// needs clearing.
+	cost   []float32
+	came   []int32
+	wrote  []int32
+	search int32
+}
+
+func (r *router) begin() {
+	if r.cost == nil {
+		n := r.w * r.h * 4
+		r.cost, r.came, r.wrote = make([]float32, n), make([]int32, n), make([]int32, n)
+	}
+	r.search++
+}
+
+func (r *router) reach(state int, cost float32, from int32) {
+	r.cost[state], r.came[state], r.wrote[state] = cost, from, r.search
+}
+
+func (r *router) costOf(state int) float32 {
+	if r.wrote[state] != r.search {
+		return math.MaxFloat32
+	}
+	return r.cost[state]
 }
 
 // What a way costs besides its length.
@@ -69,21 +96,17 @@ func (r *router) find(from, to Port) []Point {
 	arrive := (to.Out + 2) & 3
 	start := r.cell(sx, sy)*4 + int(from.Out)
 	goal := r.cell(gx, gy)
-	cost := make([]float32, r.w*r.h*4)
-	for i := range cost {
-		cost[i] = math.MaxFloat32
-	}
-	came := make([]int32, len(cost))
-	cost[start], came[start] = 0, -1
+	r.begin()
+	r.reach(start, 0, -1)
 	queue := &wayQueue{{state: start}}
 	for order := 1; queue.Len() > 0; {
 		at := heap.Pop(queue).(wayPoint)
 		cell, dir := at.state/4, Direction(at.state%4)
-		if at.cost > cost[at.state] {
+		if at.cost > r.costOf(at.state) {
 			continue
 		}
 		if cell == goal {
-			return r.walk(came, at.state, from, to)
+			return r.walk(at.state, from, to)
 		}
 		x, y := cell%r.w+r.x0, cell/r.w+r.y0
 		for turn := range 4 {
@@ -107,8 +130,8 @@ func (r *router) find(from, to Port) []Point {
 			if next != goal {
 				c += r.toll(next, d)
 			}
-			if s := next*4 + turn; c < cost[s] {
-				cost[s], came[s] = c, int32(at.state)
+			if s := next*4 + turn; c < r.costOf(s) {
+				r.reach(s, c, int32(at.state))
 				rest := float32(max(nx-gx, gx-nx) + max(ny-gy, gy-ny))
 				heap.Push(queue, wayPoint{state: s, cost: c, guess: c + rest, order: order})
 				order++
@@ -136,17 +159,16 @@ func (r *router) toll(cell int, d Direction) float32 {
 	return t
 }
 
-func (r *router) walk(came []int32, state int, from, to Port) []Point {
-	points := []Point{to.At}
-	for s := came[state]; s >= 0; s = came[s] {
+func (r *router) walk(state int, from, to Port) []Point {
+	var cells []Point
+	for s := r.came[state]; s >= 0; s = r.came[s] {
 		cell := int(s) / 4
-		points = append(points, Point{X: float64(cell%r.w + r.x0), Y: float64(cell/r.w + r.y0)})
+		cells = append(cells, Point{X: float64(cell%r.w + r.x0), Y: float64(cell/r.w + r.y0)})
 	}
-	points[len(points)-1] = from.At
-	for i, j := 0, len(points)-1; i < j; i, j = i+1, j-1 {
-		points[i], points[j] = points[j], points[i]
-	}
-	return simplified(points)
+	slices.Reverse(cells)
+	// The first cell is the port's own. A port that lies off the grid is joined to the next corner along the grid.
+	corners := simplified(append(cells, Point{X: math.Round(to.At.X), Y: math.Round(to.At.Y)}))
+	return throughCorners(from, corners[1:len(corners)-1], to)
 }
 
 type wayPoint struct {

@@ -1,7 +1,6 @@
 package symbol
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -78,8 +77,8 @@ func (sh *Sheet) Bounds() Box { return sh.bounds }
 
 func (sh *Sheet) extent() Box {
 	b := Box{Max: Point{X: sh.circuit.Sheet.Width, Y: sh.circuit.Sheet.Height}}
-	if b.Max == (Point{}) && len(sh.parts) > 0 {
-		b = sh.parts[0].box
+	if b.Width() <= 0 || b.Height() <= 0 {
+		b = Box{Max: Point{X: 20, Y: 15}} // a sheet without a size still has some paper
 	}
 	for _, p := range sh.parts {
 		b = b.Union(p.box)
@@ -223,7 +222,8 @@ func reach(from Port, to Point) float64 {
 	return cost
 }
 
-// isPilot tells whether a line only carries a command: it ends at a control port, or at a tee from which such a line goes on.
+// isPilot tells whether a line only carries a command: it ends at a control port, or at
+// a joint from which such a line goes on.
 func isPilot(l *circuit.Line, lines []*circuit.Line, kindOf func(component string) *circuit.Kind) bool {
 	if l.Type.Medium() != circuit.Air {
 		return false
@@ -240,12 +240,20 @@ func isPilot(l *circuit.Line, lines []*circuit.Line, kindOf func(component strin
 		return true
 	}
 	k := kindOf(l.To.Component)
-	if k == nil || k.Name != "tee" {
+	if k == nil || !joins(k) {
 		return false
 	}
 	return slices.ContainsFunc(lines, func(on *circuit.Line) bool {
 		return on != l && on.From.Component == l.To.Component && control(on.To)
 	})
+}
+
+// joins tells whether a kind does nothing but join lines: three or more ports on one room, and no way out of it.
+func joins(k *circuit.Kind) bool {
+	if len(k.Rooms) != 1 || len(k.Passages) > 0 || len(k.Ports) < 3 {
+		return false
+	}
+	return !slices.ContainsFunc(k.Ports, func(p circuit.PortSpec) bool { return p.Medium != circuit.Air || p.Vent })
 }
 
 func (sh *Sheet) kindOf(component string) *circuit.Kind {
@@ -254,54 +262,5 @@ func (sh *Sheet) kindOf(component string) *circuit.Kind {
 	}
 	return nil
 }
-
-// A bridge is where a line hops over another: at a distance along one of its legs.
-type bridge struct {
-	leg int
-	at  Point
-}
-
-const bridgeRadius = 0.7
-
-// findBridges lets level legs hop over upright ones; where there is no room for that, the upright one hops.
-func (sh *Sheet) findBridges() {
-	for i := range sh.lines {
-		for j := range sh.lines {
-			if i == j {
-				continue
-			}
-			level, upright := &sh.lines[i], &sh.lines[j]
-			for a := range len(level.points) - 1 {
-				p, q := level.points[a], level.points[a+1]
-				if p.Y != q.Y {
-					continue
-				}
-				for b := range len(upright.points) - 1 {
-					r, s := upright.points[b], upright.points[b+1]
-					if r.X != s.X || !strictly(p.X, r.X, q.X) || !strictly(r.Y, p.Y, s.Y) {
-						continue
-					}
-					at := Point{X: r.X, Y: p.Y}
-					if room(p.X, r.X, q.X) || !room(r.Y, p.Y, s.Y) {
-						level.bridges = append(level.bridges, bridge{a, at})
-					} else {
-						upright.bridges = append(upright.bridges, bridge{b, at})
-					}
-				}
-			}
-		}
-	}
-	for i := range sh.lines {
-		r := &sh.lines[i]
-		slices.SortFunc(r.bridges, func(a, b bridge) int {
-			start := r.points[a.leg]
-			return cmp.Or(cmp.Compare(a.leg, b.leg), cmp.Compare(manhattan(start, a.at), manhattan(start, b.at)))
-		})
-	}
-}
-
-func strictly(a, v, b float64) bool { return (a < v && v < b) || (b < v && v < a) }
-
-func room(a, v, b float64) bool { return abs(v-a) >= 1 && abs(b-v) >= 1 }
 
 func manhattan(a, b Point) float64 { return abs(a.X-b.X) + abs(a.Y-b.Y) }

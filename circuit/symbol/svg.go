@@ -12,8 +12,12 @@ import (
 	"airpath/circuit/symbol/typeface"
 )
 
-// svgStep is the size of a grid step on paper, in mm: a whole truck fits A3 across.
-const svgStep = 2.5
+// A grid step on paper is 2.5 mm, so that a whole truck fits A3 across; within the file it counts 8, because some readers
+// set type badly whose size is near one.
+const (
+	svgStep  = 2.5
+	svgUnits = 8
+)
 
 // SVG draws a circuit as an SVG file of its own, in mm, with a group and title for every component and line. A look's
 // Scale says how large the type is beside the drawing; zero means one step of the grid to 8 dp.
@@ -37,13 +41,13 @@ func NewSVG(bounds Box, paper color.NRGBA, title string) *SVGSurface {
 	s := &SVGSurface{}
 	fmt.Fprintf(&s.body, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" font-family="'%s', 'Liberation Sans', Arial, sans-serif" stroke-linejoin="round">`+"\n",
 		decimal(bounds.Width()*svgStep), decimal(bounds.Height()*svgStep),
-		decimal(bounds.Min.X), decimal(bounds.Min.Y), decimal(bounds.Width()), decimal(bounds.Height()), typeface.Family)
+		units(bounds.Min.X), units(bounds.Min.Y), units(bounds.Width()), units(bounds.Height()), typeface.Family)
 	if title != "" {
 		fmt.Fprintf(&s.body, "<title>%s</title>\n", escaped(title))
 	}
 	if paper.A > 0 {
 		fmt.Fprintf(&s.body, `<rect x="%s" y="%s" width="%s" height="%s"%s/>`+"\n",
-			decimal(bounds.Min.X), decimal(bounds.Min.Y), decimal(bounds.Width()), decimal(bounds.Height()), paint("fill", paper))
+			units(bounds.Min.X), units(bounds.Min.Y), units(bounds.Width()), units(bounds.Height()), paint("fill", paper))
 	}
 	return s
 }
@@ -77,20 +81,22 @@ func (s *SVGSurface) Poly(points []Point, closed bool, style Style) {
 		} else {
 			s.body.WriteByte('L')
 		}
-		s.body.WriteString(decimal(p.X))
+		s.body.WriteString(units(p.X))
 		s.body.WriteByte(' ')
-		s.body.WriteString(decimal(p.Y))
+		s.body.WriteString(units(p.Y))
 	}
 	if closed {
 		s.body.WriteByte('Z')
 	}
 	s.body.WriteString(`"` + paint("fill", style.Fill))
-	if style.Stroke.A > 0 && style.Width > 0 {
-		s.body.WriteString(paint("stroke", style.Stroke) + ` stroke-width="` + decimal(style.Width) + `"`)
+	if style.Stroke.A == 0 || style.Width <= 0 {
+		s.body.WriteString(` stroke="none"`) // the default, but not every reader knows it
+	} else {
+		s.body.WriteString(paint("stroke", style.Stroke) + ` stroke-width="` + units(style.Width) + `"`)
 		if len(style.Dash) > 0 {
 			parts := make([]string, len(style.Dash))
 			for i, d := range style.Dash {
-				parts[i] = decimal(d)
+				parts[i] = units(d)
 			}
 			s.body.WriteString(` stroke-dasharray="` + strings.Join(parts, " ") + `"`)
 		}
@@ -100,7 +106,7 @@ func (s *SVGSurface) Poly(points []Point, closed bool, style Style) {
 
 // Text writes one line.
 func (s *SVGSurface) Text(at Point, text string, font Font) {
-	fmt.Fprintf(&s.body, `<text x="%s" y="%s" font-size="%s"`, decimal(at.X), decimal(at.Y), decimal(font.Size))
+	fmt.Fprintf(&s.body, `<text x="%s" y="%s" font-size="%s"`, units(at.X), units(at.Y), units(font.Size))
 	if font.Bold {
 		s.body.WriteString(` font-weight="600"`)
 	}
@@ -110,7 +116,7 @@ func (s *SVGSurface) Text(at Point, text string, font Font) {
 	case End:
 		s.body.WriteString(` text-anchor="end"`)
 	}
-	fmt.Fprintf(&s.body, "%s>%s</text>\n", paint("fill", font.Color), escaped(text))
+	fmt.Fprintf(&s.body, "%s stroke=\"none\">%s</text>\n", paint("fill", font.Color), escaped(text))
 }
 
 func paint(what string, c color.NRGBA) string {
@@ -123,6 +129,9 @@ func paint(what string, c color.NRGBA) string {
 	}
 	return s
 }
+
+// units is a length in the file's own.
+func units(v float64) string { return decimal(v * svgUnits) }
 
 func decimal(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 3, 64)

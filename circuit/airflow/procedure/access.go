@@ -1,0 +1,82 @@
+package procedure
+
+import (
+	"slices"
+	"strings"
+
+	"airpath/circuit"
+)
+
+// minutesAt is what it takes to get to a place on the vehicle and look, listen or put a hand there. Engineering judgement,
+// for a truck on a level yard with the bonnet or cab to be raised and a creeper to lie on.
+var minutesAt = map[string]float64{
+	"cab": 0.5, "engine bay": 2, "left rail": 1.5, "right rail": 1.5, "front axle": 2, "rear axle": 2.5, "trailer": 2, "board": 0.5,
+}
+
+// whereabouts of a component or line: a line is got at where its first end is.
+func (v *vehicle) whereabouts(place string) string {
+	id, _, _ := strings.Cut(place, ".")
+	if l := v.circuit.Line(id); l != nil {
+		id = l.From.Component
+	}
+	if c := v.circuit.Component(id); c != nil {
+		return c.Place
+	}
+	return ""
+}
+
+// access to one place, minutes.
+func (v *vehicle) access(place string) float64 {
+	if m, ok := minutesAt[v.whereabouts(place)]; ok {
+		return m
+	}
+	return 2
+}
+
+// round is the time to go round several places: each whereabouts is gone to once, and every single place there takes a
+// few seconds more.
+func (v *vehicle) round(places []string) float64 {
+	const each = 0.05 // minutes for one fitting among others
+	var seen []string
+	minutes := 0.0
+	for _, p := range places {
+		if w := v.whereabouts(p); !slices.Contains(seen, w) {
+			seen = append(seen, w)
+			minutes += v.access(p)
+		}
+		minutes += each
+	}
+	return minutes
+}
+
+// listened are the places where a leak can be heard: exhausts, vents, parts and lines that hold air, in alphabetical order.
+// The open ends of lines that have been taken off are left out.
+func (v *vehicle) listened() []string {
+	var out []string
+	for _, place := range v.network.Vents() {
+		id, end, ok := strings.Cut(place, ".")
+		if ok && v.circuit.Line(id) != nil && (end == "from" || end == "to") {
+			continue
+		}
+		if c := v.circuit.Component(id); c != nil && len(c.Kind.Rooms) == 0 {
+			continue // a lever or a lamp holds no air
+		}
+		out = append(out, place)
+	}
+	return out
+}
+
+// way lists the lines from one room to another, through lines alone, in order.
+func (v *vehicle) way(from, to string) []*circuit.Line {
+	path, ok := v.plumbing.Path(from, to, func(_, passage string) bool { return passage == circuit.Bore })
+	if !ok {
+		return nil
+	}
+	var out []*circuit.Line
+	for _, w := range path.Ways {
+		if w.Line {
+			out = append(out, v.circuit.Line(w.Component))
+		}
+	}
+	return out
+}

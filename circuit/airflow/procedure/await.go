@@ -1,0 +1,259 @@
+package procedure
+
+import (
+	"math"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+)
+
+// wait lets time go by.
+type wait struct {
+	seconds float64
+	why     string // "for the air in the reservoirs to cool"
+}
+
+func (a wait) words(phrase) string {
+	text := "Wait " + duration(a.seconds)
+	if a.why != "" {
+		text += " " + a.why
+	}
+	return text + "."
+}
+
+func (a wait) run(x *execution) error { return x.run.Advance(a.seconds) }
+
+func (wait) dangers() []danger { return nil }
+
+// await waits until the first of some conditions holds, at most within seconds, and keeps the moment under a name. Where
+// none holds in time, the moment is none: what is read from it was never reached.
+type await struct {
+	until  []condition
+	within float64 // s
+	mark   string
+}
+
+func (a await) words(f phrase) string {
+	conditions := make([]string, len(a.until))
+	for i, c := range a.until {
+		conditions[i] = c.words(f)
+	}
+	return "Wait until " + list(conditions, "or") + "; give up after " + duration(a.within) + "."
+}
+
+func (await) dangers() []danger { return nil }
+
+// between is how often a person looks who waits for several things at once, or for one that gives no sign, s.
+const between = 2.0
+
+func (a await) run(x *execution) error {
+	deadline := x.run.Time() + a.within
+	left := func() float64 { return math.Max(deadline-x.run.Time(), 0) }
+	for {
+		// The first condition is run up to exactly; the others are looked at now and then.
+		event, exact := a.until[0].event(x)
+		span := left()
+		if len(a.until) > 1 || !exact {
+			span = math.Min(span, between)
+		}
+		if exact {
+			if _, err := x.run.Until(span, event); err != nil {
+				return err
+			}
+		} else if x.looked {
+			if err := x.run.Advance(span); err != nil {
+				return err
+			}
+		}
+		x.looked = true
+		now := x.moment()
+		for _, c := range a.until {
+			ok, err := c.holds(x)
+			if err != nil {
+				return err
+			}
+			if ok {
+				x.marks[a.mark], x.looked = now, false
+				x.sample()
+				return nil
+			}
+		}
+		if left() == 0 {
+			x.marks[a.mark], x.looked = x.never(), false
+			return nil
+		}
+	}
+}
+
+// A condition is something that a person can see or hear.
+type condition interface {
+	words(phrase) string
+	// event is what the simulator may run to at once; ok is false where it has to look now and then, and for things that
+	// need a second look.
+	event(*execution) (e airflow.Event, ok bool)
+	// holds may let a moment pass to make sure.
+	holds(*execution) (bool, error)
+}
+
+// needles reach a level: all of them, or the first.
+type needles struct {
+	which  []tap
+	all    bool
+	level  float64 // Pa absolute
+	rising bool
+}
+
+func (c needles) words(f phrase) string {
+	names := make([]string, len(c.which))
+	for i, t := range c.which {
+		names[i] = "the " + t.name
+	}
+	verb := map[bool]string{true: "reaches", false: "has fallen to"}[c.rising]
+	switch {
+	case len(names) == 1:
+		return names[0] + " " + verb + " " + f.pressure(c.level)
+	case c.all:
+		verb = map[bool]string{true: "reach", false: "have fallen to"}[c.rising]
+		return "all needles " + verb + " " + f.pressure(c.level)
+	}
+	return "the first needle " + verb + " " + f.pressure(c.level)
+}
+
+func (c needles) short(x *execution) (missing []tap) {
+	for _, t := range c.which {
+		p := t.read(x.run)
+		if c.rising && p < c.level-needleSlack || !c.rising && p > c.level+needleSlack {
+			missing = append(missing, t)
+		}
+	}
+	return missing
+}
+
+// needleSlack is less than can be seen on a dial, and more than the solver's tolerance for events.
+const needleSlack = 20.0 // Pa
+
+func (c needles) holds(x *execution) (bool, error) {
+	missing := len(c.short(x))
+	return missing == 0 || !c.all && missing < len(c.which), nil
+}
+
+func (c needles) event(x *execution) (airflow.Event, bool) {
+	missing := c.short(x)
+	if len(missing) == 0 || !c.all && len(c.which) > 1 {
+		return airflow.Event{}, false
+	}
+	e := airflow.Event{Level: c.level, Rising: c.rising}
+	if t := missing[0]; t.gauge {
+		e.Gauge = t.place
+	} else {
+		e.Room = t.room
+	}
+	return e, true
+}
+
+// unloads: the compressor stops pumping at cut-out, or the dryer blows its purge, which is how a person knows.
+type unloads struct{ v *vehicle }
+
+func (unloads) words(phrase) string {
+	return "the compressor unloads (the dryer purges and the needles stop rising)"
+}
+
+func (c unloads) event(x *execution) (airflow.Event, bool) {
+	return airflow.Event{Latch: c.v.cutOut(), Value: true}, !x.run.Latch(c.v.cutOut())
+}
+
+// A compressor that has never built anything up has not been heard to unload either.
+const builtUp = circuit.AtmospherePressure + 40*circuit.PSI
+
+func (c unloads) holds(x *execution) (bool, error) {
+	if !x.run.Latch(c.v.cutOut()) || c.v.highest(x.run) < builtUp {
+		return false, nil
+	}
+	if err := x.run.Advance(second); err != nil { // the unloader line fills, and a person looks twice
+		return false, err
+	}
+	return !c.v.pumping(x.run) || c.v.purging(x.run), nil
+}
+
+// second look, s.
+const second = 1.5
+
+// loads: the compressor pumps again at cut-in.
+type loads struct{ v *vehicle }
+
+func (loads) words(phrase) string { return "the compressor loads again (the needles rise)" }
+
+func (c loads) event(x *execution) (airflow.Event, bool) {
+	return airflow.Event{Latch: c.v.cutOut(), Value: false}, x.run.Latch(c.v.cutOut())
+}
+
+func (c loads) holds(x *execution) (bool, error) {
+	if x.run.Latch(c.v.cutOut()) {
+		return false, nil
+	}
+	if err := x.run.Advance(second); err != nil {
+		return false, err
+	}
+	return c.v.pumping(x.run), nil
+}
+
+// pumping: the compressor does a fair part of the work that is due at its speed.
+func (v *vehicle) pumping(r *airflow.Run) bool {
+	due := v.compressor.Value("displacement") * v.compressor.Value("drive_ratio") * r.Get(airflow.Engine) * airflow.ReferenceDensity
+	return due > 0 && r.PassageFlow(circuit.Passage(v.compressor.ID, "pump")) > 0.05*due
+}
+
+// purging: more air comes out of the purge port than a leak would let out.
+func (v *vehicle) purging(r *airflow.Run) bool {
+	const blow = 20e-3 / 60 // m³/s
+	return v.dryer != nil && airflow.FreeAir(r.VentFlow(v.purge())) > blow
+}
+
+func (v *vehicle) highest(r *airflow.Run) float64 {
+	p := 0.0
+	for _, t := range v.dash {
+		p = math.Max(p, t.read(r))
+	}
+	return p
+}
+
+// lights: a lamp comes on or a buzzer sounds.
+type lights struct{ sink *circuit.Component }
+
+func (c lights) words(phrase) string {
+	if c.sink.Kind.Name == "buzzer" {
+		return "the " + c.sink.Name + " sounds"
+	}
+	return "the " + c.sink.Name + " comes on"
+}
+
+func (c lights) event(*execution) (airflow.Event, bool) {
+	return airflow.Event{Lamp: c.sink.ID, Value: true}, true
+}
+
+func (c lights) holds(x *execution) (bool, error) { return x.run.Lit(c.sink.ID), nil }
+
+// pops: a control springs back by itself.
+type pops struct{ control, name string }
+
+func (c pops) words(phrase) string { return "the knob of the " + c.name + " pops out" }
+
+func (c pops) event(*execution) (airflow.Event, bool) {
+	return airflow.Event{Trip: c.control}, true
+}
+
+func (c pops) holds(x *execution) (bool, error) { return x.run.Tripped(c.control), nil }
+
+// quiet: the blowing at a place has stopped.
+type quiet struct{ place, name string }
+
+// hush is the flow below which nobody hears anything, engine off: see Ear.
+const hush = 0.2e-3 / 60 * airflow.ReferenceDensity // kg/s
+
+func (c quiet) words(phrase) string { return "the blowing at the " + c.name + " stops" }
+
+func (c quiet) event(*execution) (airflow.Event, bool) {
+	return airflow.Event{Vent: c.place, Level: hush}, true
+}
+
+func (c quiet) holds(x *execution) (bool, error) { return x.run.VentFlow(c.place) <= 1.01*hush, nil }

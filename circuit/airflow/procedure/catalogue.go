@@ -1,0 +1,57 @@
+package procedure
+
+import (
+	"math"
+	"slices"
+
+	"airpath/circuit/airflow"
+)
+
+// groups of procedures, in the order in which they are listed: each makes those that a vehicle has the parts for.
+var groups = []func(*vehicle) []*Procedure{charging, leaking, applying, warning, listening, supplying}
+
+// For lists the procedures that can be done on a vehicle, in a fixed order. They are read-only and may be shared.
+func For(n *airflow.Network) []*Procedure {
+	v := newVehicle(n)
+	var all []*Procedure
+	for _, group := range groups {
+		for _, p := range group(v) {
+			if p != nil {
+				all = append(all, p)
+			}
+		}
+	}
+	return all
+}
+
+// procedure fills in what follows from the rest: cautions, set-up, and the taps that are recorded.
+func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
+	p.vehicle = v
+	p.taps = append(v.taps(), more...)
+	p.SetUp += p.Start.SetUp()
+	p.Cautions = cautionsFor(p.Start, p.Steps)
+	if p.every == 0 {
+		p.every = 1
+	}
+	return &p
+}
+
+// Starts lists the starting states of some procedures, each once, those that others build on first.
+func Starts(all []*Procedure) []*Start {
+	var out []*Start
+	var add func(s *Start)
+	add = func(s *Start) {
+		if s == nil || slices.ContainsFunc(out, func(o *Start) bool { return o.ID == s.ID }) {
+			return
+		}
+		add(s.From)
+		out = append(out, s)
+	}
+	for _, p := range all {
+		add(p.Start)
+	}
+	return out
+}
+
+// Total minutes with the set-up, rounded up to half a minute.
+func (p *Procedure) Total() float64 { return math.Ceil(2*(p.SetUp+p.Minutes)) / 2 }

@@ -1,0 +1,130 @@
+package model
+
+import (
+	"context"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+	"airpath/circuit/limit"
+)
+
+// An Engine is what the window asks: the tracer and the simulator behind it. The real one is package engine; window
+// tests put a quick one in its place.
+type Engine interface {
+	// Procedures lists what can be done and read on this vehicle, in a fixed order.
+	Procedures() []*procedure.Procedure
+	// Ask works out what the findings say. It stops early when ctx is done, and tells how far it is.
+	Ask(ctx context.Context, cs *circuit.Case, progress func(done, total int)) (*Answer, error)
+	// Curves simulates one test on the healthy vehicle and on one with the suspect's fault.
+	Curves(ctx context.Context, s *Suspect, p *procedure.Procedure) (*Plot, error)
+}
+
+// An Answer is what the findings say.
+type Answer struct {
+	Suspects    []Suspect // likeliest first
+	Alike       []Alike
+	Cleared     []Cleared
+	Next        []Next // best first
+	Stop        string // why no further test is worth its minutes; "" while one is
+	NoFault     float64
+	Else        float64
+	Unexplained []Remark
+	Ignored     []Remark         // findings that say nothing
+	Disagree    []string         // where paths and numbers differ
+	Limits      map[string]Check // by finding id
+}
+
+// A Suspect is a fault that the findings leave standing.
+type Suspect struct {
+	Key            string // "compressor/worn"
+	Target, Mode   string
+	Title          string // "compressor: worn"
+	Probability    float64
+	Low, Mid, High float64 // severity, SI
+	Dimension      circuit.Dimension
+	Means          string // what the severity is a size of: "share of output lost"
+	Path           []Step // from the fault to the symptom
+	Because        string
+	Confirm        string
+	Repair         string
+	RepairMinutes  float64
+	Cautions       []string
+}
+
+// Alike are suspects that the findings so far can't tell apart.
+type Alike struct {
+	Suspects []int  // by index
+	By       string // what could tell them apart; "" where no listed test can
+}
+
+// A Step of a path: one thing on the sheet, and what happens there.
+type Step struct {
+	Target string
+	Words  string
+}
+
+// Cleared is a fault that the findings rule out.
+type Cleared struct {
+	Target, Mode string
+	Title        string
+	Because      string
+	Findings     []string // ids
+}
+
+// Next is one procedure and what it is worth.
+type Next struct {
+	Procedure *procedure.Procedure
+	Minutes   float64
+	Bits      float64
+	Because   string
+}
+
+// A Remark is something to say about one finding.
+type Remark struct {
+	Finding string
+	Words   string
+}
+
+// A Check is a finding held against its limits.
+type Check struct {
+	Met   bool
+	Limit limit.Limit
+}
+
+// A Plot is what the gauges would show during one test.
+type Plot struct {
+	Title   string
+	Suspect string // whose fault it is; empty for the healthy vehicle alone
+	Since   string // what happens at time zero: "since 85 psi"
+	Curves  []Curve
+	Marks   []Mark
+	Values  []Value
+	Failed  string // why a curve is missing
+}
+
+// A Curve is one gauge over time, in absolute Pa.
+type Curve struct {
+	Title   string
+	Healthy bool
+	Time    []float64
+	Value   []float64
+}
+
+// A Mark is a bound or a measured value drawn into the plot: a level right across, or a straight line between two moments.
+type Mark struct {
+	Words     string  // "at most"
+	Limit     float64 // SI, written behind the words
+	Dimension circuit.Dimension
+	Measured  bool
+	From, To  float64 // Pa absolute; equal for a level
+	Start     float64 // s; NaN for a level
+	End       float64
+}
+
+// A Value is what one reading comes to on the healthy vehicle, with the suspect's fault, and as it was measured.
+type Value struct {
+	Title            string
+	Dimension        circuit.Dimension
+	Healthy, Suspect float64 // SI; NaN where it is never reached
+	Measured         string
+}

@@ -1,0 +1,202 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+)
+
+// A Card is what the column shows of the findings: mostly one finding, but all the quiet places of one round of
+// listening together, so that what was heard is not lost among what was not.
+type Card struct {
+	Findings  []string // ids
+	Procedure string
+	Title     string
+	Result    string
+	State     string
+	Place     string // to light on the sheet; empty for a round of listening
+	Bad       bool   // a limit is broken, or the thing is wrong by itself
+	Check     *Check // against a published limit; nil where there is none
+	Trouble   string // why the finding counts for nothing
+}
+
+// cardCache keeps the cards for as long as what they follow from stays the same.
+type cardCache struct {
+	revision int
+	answer   *Answer
+	cards    []Card
+}
+
+// Cards of the present case, in the order of the findings; the caller must not change them.
+func (s *Session) Cards() []Card {
+	a, _ := s.Answer()
+	if s.cards.revision != s.revision || s.cards.answer != a {
+		s.cards = cardCache{s.revision, a, s.makeCards(a)}
+	}
+	return s.cards.cards
+}
+
+func (s *Session) makeCards(a *Answer) []Card {
+	var out []Card
+	quiet := map[string]int{} // procedure to index in out
+	for _, f := range s.Case().Findings {
+		p, r := s.Reading(f)
+		if p == nil {
+			out = append(out, Card{Findings: []string{f.ID}, Procedure: f.Procedure, Title: strings.TrimSpace(f.Procedure + " " + f.Reading),
+				Result: SayResult(f.Result), Trouble: troubleOf(s.Check(f))})
+			continue
+		}
+		isQuiet := r.Form == procedure.YesNo && f.Result.Kind == circuit.No
+		if i, ok := quiet[p.ID]; ok && isQuiet {
+			c := &out[i]
+			c.Findings = append(c.Findings, f.ID)
+			c.Title, c.Place = p.Title, ""
+			c.Result = fmt.Sprintf("%s at %d places", s.sayAnswer(r, circuit.No), len(c.Findings))
+			continue
+		}
+		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result)}
+		if c.Place == "" {
+			c.Place = GaugeOf(p, r)
+		}
+		if r.Form == procedure.YesNo {
+			c.Result = s.sayAnswer(r, f.Result.Kind)
+			c.Bad = r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes
+		}
+		if a != nil {
+			if check, ok := a.Limits[f.ID]; ok {
+				c.Bad, c.Check = c.Bad || !check.Met, &check
+			}
+		}
+		if err := s.Check(f); err != nil {
+			c.Trouble = err.Error()
+		} else if a != nil {
+			c.Trouble = about(a.Ignored, f.ID)
+		}
+		if isQuiet {
+			quiet[p.ID] = len(out)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// about is the first remark on a finding.
+func about(remarks []Remark, finding string) string {
+	for _, r := range remarks {
+		if r.Finding == finding {
+			return r.Words
+		}
+	}
+	return ""
+}
+
+func troubleOf(err error) string {
+	if err == nil {
+		return "this vehicle has no such reading"
+	}
+	return err.Error()
+}
+
+func (s *Session) cardTitle(p *procedure.Procedure, r *procedure.Reading) string {
+	if r.Place != "" {
+		return upper(s.PlaceName(r.Place))
+	}
+	if len(p.Readings) > 1 {
+		return p.Title + ": " + lower(r.Title)
+	}
+	return p.Title
+}
+
+// sayAnswer puts a yes or a no into the words of its sense.
+func (s *Session) sayAnswer(r *procedure.Reading, k circuit.ResultKind) string {
+	words := AnswersOf(r)
+	switch k {
+	case circuit.Yes:
+		return words[0]
+	case circuit.No:
+		return words[1]
+	}
+	return SayResult(circuit.Result{Kind: k})
+}
+
+// AnswersOf are the words for yes, no and not sure of a reading.
+func AnswersOf(r *procedure.Reading) []string {
+	if r.Sense == procedure.Ear {
+		return []string{"Air heard", "Quiet", "Not sure"}
+	}
+	return []string{"Yes", "No", "Not sure"}
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// A Rank is one row of the list of suspects: one suspect, or several that the findings can't tell apart.
+type Rank struct {
+	Suspects    []int // indices, likeliest first
+	Probability float64
+	By          string // what could tell them apart
+}
+
+// Ranks puts the suspects into rows, likeliest first.
+func (a *Answer) Ranks() []Rank {
+	var out []Rank
+	taken := make([]bool, len(a.Suspects))
+	for _, g := range a.Alike {
+		r := Rank{By: g.By}
+		for _, i := range g.Suspects {
+			if i >= 0 && i < len(taken) && !taken[i] {
+				taken[i] = true
+				r.Suspects = append(r.Suspects, i)
+				r.Probability += a.Suspects[i].Probability
+			}
+		}
+		if len(r.Suspects) > 0 {
+			slices.Sort(r.Suspects)
+			out = append(out, r)
+		}
+	}
+	for i, x := range a.Suspects {
+		if !taken[i] {
+			out = append(out, Rank{Suspects: []int{i}, Probability: x.Probability})
+		}
+	}
+	slices.SortStableFunc(out, func(x, y Rank) int {
+		switch {
+		case x.Probability > y.Probability:
+			return -1
+		case x.Probability < y.Probability:
+			return 1
+		}
+		return x.Suspects[0] - y.Suspects[0]
+	})
+	return out
+}
+
+// ClearedBy gathers the cleared faults by what cleared them.
+type ClearedBy struct {
+	Because string
+	Faults  []Cleared
+}
+
+// ClearedGroups lists the cleared faults by reason, in the order in which the reasons first appear.
+func (a *Answer) ClearedGroups() []ClearedBy {
+	var out []ClearedBy
+	at := map[string]int{}
+	for _, c := range a.Cleared {
+		i, ok := at[c.Because]
+		if !ok {
+			i = len(out)
+			at[c.Because] = i
+			out = append(out, ClearedBy{Because: c.Because})
+		}
+		out[i].Faults = append(out[i].Faults, c)
+	}
+	return out
+}

@@ -1,0 +1,138 @@
+package model
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"airpath/circuit"
+)
+
+// job asks the engine in the background. A newer question cancels an older one.
+type job struct {
+	wake func()
+
+	mu       sync.Mutex
+	number   int // of the newest question
+	cancel   context.CancelFunc
+	running  bool
+	done     int
+	total    int
+	told     time.Time
+	ready    *Answer
+	failure  error
+	fresh    bool // ready or failure has not been collected
+	answered *Answer
+	stopped  bool // by the person
+	trouble  error
+}
+
+// Progress is how far the background work is.
+type Progress struct {
+	Running     bool
+	Done, Total int
+	Stopped     bool  // the person cancelled it; the answer shown is older than the findings
+	Err         error // the engine failed
+}
+
+func (j *job) start(engine Engine, cs *circuit.Case) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.cancel != nil {
+		j.cancel()
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	j.number++
+	j.cancel, j.running, j.done, j.total, j.stopped, j.trouble = cancel, true, 0, 0, false, nil
+	go j.run(ctx, j.number, engine, cs)
+}
+
+func (j *job) run(ctx context.Context, number int, engine Engine, cs *circuit.Case) {
+	answer, err := engine.Ask(ctx, cs, func(done, total int) { j.progress(number, done, total) })
+	j.mu.Lock()
+	if number != j.number {
+		j.mu.Unlock()
+		return
+	}
+	j.running, j.fresh = false, true
+	if ctx.Err() != nil {
+		j.ready, j.failure = nil, nil
+	} else {
+		j.ready, j.failure = answer, err
+	}
+	j.mu.Unlock()
+	j.wake()
+}
+
+// progress wakes the window at most ten times a second.
+func (j *job) progress(number, done, total int) {
+	j.mu.Lock()
+	if number != j.number {
+		j.mu.Unlock()
+		return
+	}
+	j.done, j.total = done, total
+	now := time.Now()
+	wake := now.Sub(j.told) > 100*time.Millisecond
+	if wake {
+		j.told = now
+	}
+	j.mu.Unlock()
+	if wake {
+		j.wake()
+	}
+}
+
+func (j *job) stop() {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.cancel != nil {
+		j.cancel()
+	}
+	if j.running {
+		j.stopped = true
+	}
+}
+
+func (j *job) collect() bool {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if !j.fresh {
+		return false
+	}
+	j.fresh = false
+	if j.failure != nil {
+		j.trouble = j.failure
+	} else if j.ready != nil {
+		j.answered = j.ready
+	}
+	j.ready, j.failure = nil, nil
+	return true
+}
+
+// Collect takes in what the background work has finished; the window calls it once a frame. It reports whether anything
+// is new.
+func (s *Session) Collect() bool {
+	a, b := s.job.collect(), s.curves.collect()
+	return a || b
+}
+
+// Answer is the newest answer; current is false while it belongs to an earlier state of the case.
+func (s *Session) Answer() (a *Answer, current bool) {
+	s.job.mu.Lock()
+	defer s.job.mu.Unlock()
+	return s.job.answered, s.job.answered != nil && !s.job.running && !s.job.stopped && s.job.trouble == nil
+}
+
+// Working says how far the background work is.
+func (s *Session) Working() Progress {
+	s.job.mu.Lock()
+	defer s.job.mu.Unlock()
+	return Progress{Running: s.job.running, Done: s.job.done, Total: s.job.total, Stopped: s.job.stopped, Err: s.job.trouble}
+}
+
+// StopWorking cancels the background work; AskAgain begins it anew.
+func (s *Session) StopWorking() { s.job.stop() }
+
+// AskAgain asks the engine once more about the present case.
+func (s *Session) AskAgain() { s.job.start(s.Engine, s.Case()) }

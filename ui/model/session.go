@@ -1,0 +1,275 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+)
+
+// A Session is one case on one vehicle, as it is being worked on.
+type Session struct {
+	Circuit *circuit.Circuit
+	Engine  Engine
+	Origin  Origin
+
+	history *History[*work]
+	job     job
+	curves  curveJob
+
+	revision  int // rises with every change of the case
+	choice    string
+	noticed   string // what was done last, in words
+	cards     cardCache
+	savedWork *work
+}
+
+// Origin is where the case came from, and where saving puts it.
+type Origin struct {
+	Path    string // of the case file; empty for a case that was never saved
+	Vehicle string // name or path of the circuit, as case files write it
+}
+
+// work is one state of what can be undone. Nobody changes one after it entered the history.
+type work struct {
+	file    *circuit.Case
+	skipped []string // procedures put off, by id
+	refused []string // procedures that could not be done, by id
+}
+
+func (w *work) clone() *work {
+	c := *w.file
+	c.Findings = slices.Clone(c.Findings)
+	return &work{file: &c, skipped: slices.Clone(w.skipped), refused: slices.Clone(w.refused)}
+}
+
+// NewSession starts work on a case. Wake is called from other goroutines whenever Collect has something to take.
+func NewSession(c *circuit.Circuit, engine Engine, cs *circuit.Case, origin Origin, wake func()) *Session {
+	first := &work{file: cs}
+	s := &Session{Circuit: c, Engine: engine, Origin: origin, history: NewHistory(first), savedWork: first}
+	s.job.wake, s.curves.wake = wake, wake
+	s.changed()
+	return s
+}
+
+// Case is the case as it is now; the caller must not change it.
+func (s *Session) Case() *circuit.Case { return s.history.Now().file }
+
+// Procedures of this vehicle; the caller must not change them.
+func (s *Session) Procedures() []*procedure.Procedure { return s.Engine.Procedures() }
+
+// Revision rises with every change of the case.
+func (s *Session) Revision() int { return s.revision }
+
+// Dirty reports whether the case differs from its file.
+func (s *Session) Dirty() bool { return s.history.Now() != s.savedWork }
+
+// MarkUnsaved says that the case is in no file as it is now: it was brought back from the autosave.
+func (s *Session) MarkUnsaved() { s.savedWork = nil }
+
+// Close stops the background work.
+func (s *Session) Close() {
+	s.job.stop()
+	s.curves.stop()
+}
+
+// change makes a new state by way of edit.
+func (s *Session) change(deed string, edit func(w *work)) {
+	w := s.history.Now().clone()
+	edit(w)
+	s.history.Do(deed, w)
+	s.noticed = deed
+	s.changed()
+}
+
+func (s *Session) changed() {
+	s.revision++
+	s.job.start(s.Engine, s.Case())
+}
+
+// Undo takes the last deed back.
+func (s *Session) Undo() bool {
+	deed, ok := s.history.Undo()
+	if ok {
+		s.noticed = "Taken back: " + deed
+		s.changed()
+	}
+	return ok
+}
+
+// Redo does again what was undone.
+func (s *Session) Redo() bool {
+	deed, ok := s.history.Redo()
+	if ok {
+		s.noticed = "Done again: " + deed
+		s.changed()
+	}
+	return ok
+}
+
+// CanUndo and CanRedo name the deed in question.
+func (s *Session) CanUndo() (string, bool) { return s.history.CanUndo() }
+
+// CanRedo names the deed that Redo would do again.
+func (s *Session) CanRedo() (string, bool) { return s.history.CanRedo() }
+
+// LastDeed is what was done last, in words.
+func (s *Session) LastDeed() string { return s.noticed }
+
+// SetComplaint changes the driver's words.
+func (s *Session) SetComplaint(text string) {
+	text = strings.TrimSpace(text)
+	if text == s.Case().Complaint {
+		return
+	}
+	s.change("Complaint changed", func(w *work) { w.file.Complaint = text })
+}
+
+// Enter records readings as one deed. A reading taken before at the same place in the same procedure is replaced and
+// keeps its id. Readings that cannot be understood are refused, all of them together, so that nothing is half entered.
+func (s *Session) Enter(findings ...circuit.Finding) error { return s.Record(findings, nil) }
+
+// Record enters readings and clears others, as one deed.
+func (s *Session) Record(set []circuit.Finding, drop []string) error {
+	for _, f := range set {
+		if err := s.Check(f); err != nil {
+			return err
+		}
+	}
+	if len(set) == 0 {
+		s.Remove(drop...)
+		return nil
+	}
+	deed := "Entered: " + s.Say(set[0])
+	if n := len(set) + len(drop) - 1; n > 0 {
+		deed = fmt.Sprintf("%s and %d more", deed, n)
+	}
+	s.change(deed, func(w *work) {
+		w.file.Findings = slices.DeleteFunc(w.file.Findings, func(f circuit.Finding) bool { return slices.Contains(drop, f.ID) })
+		for _, f := range set {
+			s.enter(w.file, f)
+		}
+	})
+	return nil
+}
+
+func (s *Session) enter(cs *circuit.Case, f circuit.Finding) {
+	_, r := s.Reading(f)
+	same := func(g circuit.Finding) bool {
+		_, old := s.Reading(g)
+		return old == r
+	}
+	if i := slices.IndexFunc(cs.Findings, same); i >= 0 {
+		f.ID, f.Note = cs.Findings[i].ID, cs.Findings[i].Note
+		cs.Findings[i] = f
+		return
+	}
+	f.ID = freeID(cs)
+	cs.Findings = append(cs.Findings, f)
+}
+
+func freeID(cs *circuit.Case) string {
+	for n := len(cs.Findings) + 1; ; n++ {
+		id := fmt.Sprintf("f%d", n)
+		if !slices.ContainsFunc(cs.Findings, func(f circuit.Finding) bool { return f.ID == id }) {
+			return id
+		}
+	}
+}
+
+// Remove clears findings, as one deed.
+func (s *Session) Remove(ids ...string) {
+	gone := func(f circuit.Finding) bool { return slices.Contains(ids, f.ID) }
+	i := slices.IndexFunc(s.Case().Findings, gone)
+	if i < 0 {
+		return
+	}
+	deed := "Cleared: " + s.Say(s.Case().Findings[i])
+	if len(ids) > 1 {
+		deed = fmt.Sprintf("%s and %d more", deed, len(ids)-1)
+	}
+	s.change(deed, func(w *work) { w.file.Findings = slices.DeleteFunc(w.file.Findings, gone) })
+}
+
+// Finding of one reading, if there is one.
+func (s *Session) Finding(r *procedure.Reading) (circuit.Finding, bool) {
+	for _, f := range s.Case().Findings {
+		if _, is := s.Reading(f); is == r {
+			return f, true
+		}
+	}
+	return circuit.Finding{}, false
+}
+
+// Skip puts a test off: the next best one is proposed.
+func (s *Session) Skip(p *procedure.Procedure) {
+	s.change("Skipped: "+p.Title, func(w *work) { w.skipped = append(w.skipped, p.ID) })
+}
+
+// Refuse says that a test could not be done on this vehicle.
+func (s *Session) Refuse(p *procedure.Procedure) {
+	s.change("Could not do: "+p.Title, func(w *work) { w.refused = append(w.refused, p.ID) })
+}
+
+// Refused are the titles of the tests that could not be done.
+func (s *Session) Refused() []string { return s.titles(s.history.Now().refused) }
+
+// Skipped are the titles of the tests that were put off.
+func (s *Session) Skipped() []string { return s.titles(s.history.Now().skipped) }
+
+// Reoffer takes back every skip and every "could not do".
+func (s *Session) Reoffer() {
+	s.change("Every test offered again", func(w *work) { w.skipped, w.refused = nil, nil })
+}
+
+func (s *Session) titles(ids []string) []string {
+	var out []string
+	for _, p := range s.Procedures() {
+		if slices.Contains(ids, p.ID) {
+			out = append(out, p.Title)
+		}
+	}
+	return out
+}
+
+// Proposals are the procedures worth doing now, best first, without those put off or refused.
+func (s *Session) Proposals() []Next {
+	a, _ := s.Answer()
+	if a == nil {
+		return nil
+	}
+	w := s.history.Now()
+	var out []Next
+	for _, n := range a.Next {
+		if !slices.Contains(w.skipped, n.Procedure.ID) && !slices.Contains(w.refused, n.Procedure.ID) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// Reading finds the procedure and the reading that a finding is about; nil where this vehicle has no such reading, or the
+// result can't be read.
+func (s *Session) Reading(f circuit.Finding) (*procedure.Procedure, *procedure.Reading) {
+	p, r, _, err := procedure.BindUnder(s.Jurisdiction(), s.Procedures(), f)
+	if err != nil {
+		return nil, nil
+	}
+	return p, r
+}
+
+// Jurisdiction whose limits apply.
+func (s *Session) Jurisdiction() string {
+	if j := s.Case().Jurisdiction; j != "" {
+		return j
+	}
+	return "US"
+}
+
+// Check says why a finding does not count; nil when it does.
+func (s *Session) Check(f circuit.Finding) error {
+	_, _, _, err := procedure.BindUnder(s.Jurisdiction(), s.Procedures(), f)
+	return err
+}

@@ -1,0 +1,393 @@
+package tracing
+
+import (
+	"fmt"
+	"image"
+	"strings"
+
+	"gioui.org/layout"
+	"gioui.org/op"
+
+	"airpath/ui/model"
+	"airpath/ui/theme"
+	"airpath/ui/widgets"
+)
+
+// canBePart is the middle of the column: what it can be. Suspects by rank, groups that can't be told apart, what was
+// cleared and by what.
+type canBePart struct {
+	suspects map[string]*suspectControls
+	stop     widgets.Button
+	again    widgets.Button
+	more     widgets.Button
+	all      bool
+	cleared  widgets.Button
+	open     bool
+}
+
+type suspectControls struct {
+	press  widgets.Press
+	curves widgets.Button
+}
+
+// few is how many ranks are shown before asking for more; less than this share is left to the rest.
+const (
+	few       = 6
+	leastShow = 0.01
+)
+
+func (c *canBePart) controls(key string) *suspectControls {
+	if c.suspects == nil {
+		c.suspects = map[string]*suspectControls{}
+	}
+	k, ok := c.suspects[key]
+	if !ok {
+		k = &suspectControls{}
+		c.suspects[key] = k
+	}
+	return k
+}
+
+func (c *canBePart) update(gtx ctx, a *Area) {
+	s := a.session
+	if c.stop.Clicked(gtx) {
+		s.StopWorking()
+	}
+	if c.again.Clicked(gtx) {
+		s.AskAgain()
+	}
+	if c.more.Clicked(gtx) {
+		c.all = !c.all
+	}
+	if c.cleared.Clicked(gtx) {
+		c.open = !c.open
+	}
+	answer, _ := s.Answer()
+	if answer == nil {
+		return
+	}
+	for i := range answer.Suspects {
+		x := &answer.Suspects[i]
+		k := c.controls(x.Key)
+		if k.press.Clicked(gtx) {
+			a.choose(x)
+		}
+		if k.curves.Clicked(gtx) {
+			a.set.Prefs.Curves = true
+			a.set.Saved()
+		}
+	}
+}
+
+func (c *canBePart) rows(a *Area) []layout.Widget {
+	th, s := a.set.Theme, a.session
+	answer, current := s.Answer()
+	work := s.Working()
+	rows := []layout.Widget{head(th, "What it can be", nil)}
+	rows = append(rows, c.state(a, work, answer, current)...)
+	if answer == nil {
+		return rows
+	}
+	rows = append(rows, a.hint(1, "Choose a suspect to light its path on the sheet.")...)
+	ranks := answer.Ranks()
+	shown := len(ranks)
+	if !c.all {
+		for shown = 0; shown < len(ranks) && shown < few && (ranks[shown].Probability >= leastShow || shown == 0); shown++ {
+		}
+	}
+	for _, r := range ranks[:shown] {
+		rows = append(rows, c.rank(a, answer, r)...)
+	}
+	if rest := ranks[shown:]; len(rest) > 0 || c.all && len(ranks) > few {
+		rows = append(rows, inset(func(gtx ctx) dims { return c.moreButton(gtx, a, rest) }))
+	}
+	rows = append(rows, small(th, "Something else, or more than one fault", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
+	rows = append(rows, c.clearedRows(a, answer)...)
+	return rows
+}
+
+// small is a line for what is no part: a name and its share.
+func small(th *theme.Theme, words string, share float64) layout.Widget {
+	return func(gtx ctx) dims {
+		return layout.Inset{Right: 18, Left: 10, Bottom: 4}.Layout(gtx, func(gtx ctx) dims {
+			return layout.Flex{}.Layout(gtx,
+				layout.Flexed(1, widgets.Note(th, words).In(th)),
+				layout.Rigid(widgets.Text{Words: model.Percent(share), Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
+		})
+	}
+}
+
+// state tells how the answer stands: being worked out, stopped, failed, or that nothing fits.
+func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, current bool) []layout.Widget {
+	th := a.set.Theme
+	var rows []layout.Widget
+	switch {
+	case work.Running:
+		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer != nil) }))
+	case work.Err != nil:
+		rows = append(rows, inset(func(gtx ctx) dims {
+			return widgets.Notice(gtx, th, widgets.Trouble, "The findings could not be weighed: "+work.Err.Error())
+		}), inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Try again"}) }))
+	case work.Stopped:
+		words := "Stopped. Nothing has been weighed yet."
+		if answer != nil {
+			words = "Stopped. What follows belongs to earlier findings."
+		}
+		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, words) }),
+			inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Go on weighing"}) }))
+	}
+	if answer == nil || !current {
+		return rows
+	}
+	if len(answer.Unexplained) > 0 {
+		words := []string{"Nothing listed explains this:"}
+		for _, u := range answer.Unexplained {
+			words = append(words, "·  "+u.Words)
+		}
+		words = append(words, "Read it once more, or look for a second fault.")
+		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, strings.Join(words, "\n")) }))
+	}
+	for _, d := range answer.Disagree {
+		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, d) }))
+	}
+	if len(answer.Suspects) == 0 {
+		rows = append(rows, inset(func(gtx ctx) dims {
+			return widgets.Notice(gtx, th, widgets.Trouble, "Every part is cleared by what was found. Either the vehicle is in order, or a reading is wrong: take the one that surprised you again.")
+		}))
+	}
+	return rows
+}
+
+func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, older bool) dims {
+	th := a.set.Theme
+	words := "Weighing the faults"
+	share := 0.0
+	if work.Total > 0 {
+		words = fmt.Sprintf("Trying each fault on this vehicle: %d of %d", work.Done, work.Total)
+		share = float64(work.Done) / float64(work.Total)
+	}
+	if older {
+		words += ". What follows belongs to earlier findings."
+	}
+	return widgets.Card(gtx, th, th.Card, th.Rule, func(gtx ctx) dims {
+		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+			layout.Flexed(1, func(gtx ctx) dims {
+				return widgets.Column(gtx,
+					layout.Rigid(widgets.Text{Words: words, Size: theme.Small}.In(th)),
+					widgets.Space(6),
+					layout.Rigid(func(gtx ctx) dims { return widgets.Bar(gtx, th, share, th.Accent, 6) }))
+			}),
+			widgets.Space(theme.Step),
+			layout.Rigid(func(gtx ctx) dims {
+				return c.stop.Layout(gtx, th, widgets.ButtonLook{Words: "Cancel", Label: "Cancel weighing"})
+			}))
+	})
+}
+
+// rank is one suspect, or a group between two rules.
+func (c *canBePart) rank(a *Area, answer *model.Answer, r model.Rank) []layout.Widget {
+	th := a.set.Theme
+	if len(r.Suspects) == 1 {
+		x := &answer.Suspects[r.Suspects[0]]
+		return []layout.Widget{inset(func(gtx ctx) dims { return c.suspect(gtx, a, x, false) })}
+	}
+	why := fmt.Sprintf("One of these %d; nothing found so far tells them apart. ", len(r.Suspects))
+	if r.By == "" {
+		why += "No listed test would."
+	} else {
+		why += r.By
+	}
+	rows := []layout.Widget{func(gtx ctx) dims {
+		return layout.Inset{Right: theme.Step, Top: 2, Bottom: 4}.Layout(gtx, func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+				layout.Flexed(1, widgets.Text{Words: why, Size: theme.Small, Color: th.Soft}.In(th)),
+				widgets.Space(theme.Step),
+				layout.Rigid(widgets.Text{Words: model.Percent(r.Probability), Weight: theme.Strong, Color: th.Suspect}.In(th)))
+		})
+	}}
+	for _, i := range r.Suspects {
+		x := &answer.Suspects[i]
+		rows = append(rows, inset(func(gtx ctx) dims { return c.suspect(gtx, a, x, true) }))
+	}
+	return rows
+}
+
+func (c *canBePart) suspect(gtx ctx, a *Area, x *model.Suspect, grouped bool) dims {
+	th := a.set.Theme
+	k := c.controls(x.Key)
+	chosen := a.session.Selected() == x
+	left := 0
+	if grouped {
+		left = gtx.Dp(theme.Step)
+		h := op.Record(gtx.Ops)
+		g := gtx
+		g.Constraints.Max.X -= left
+		d := c.suspectCard(g, a, x, k, chosen)
+		call := h.Stop()
+		widgets.Fill(gtx, th.Mark, image.Pt(gtx.Dp(3), d.Size.Y))
+		defer op.Offset(image.Pt(left, 0)).Push(gtx.Ops).Pop()
+		call.Add(gtx.Ops)
+		d.Size.X += left
+		return d
+	}
+	return c.suspectCard(gtx, a, x, k, chosen)
+}
+
+func (c *canBePart) suspectCard(gtx ctx, a *Area, x *model.Suspect, k *suspectControls, chosen bool) dims {
+	th := a.set.Theme
+	fill, edge := th.Card, th.Rule
+	if chosen {
+		fill, edge = theme.Mix(th.Card, th.Select, 0.07), th.Select
+	}
+	return layout.Background{}.Layout(gtx,
+		func(gtx ctx) dims {
+			widgets.Box(gtx, gtx.Constraints.Min, fill, edge, 1)
+			return dims{Size: gtx.Constraints.Min}
+		},
+		func(gtx ctx) dims {
+			rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
+				return k.press.Layout(gtx, th, "Suspect: "+x.Title+", "+model.Percent(x.Probability), chosen, func(gtx ctx) dims {
+					return layout.Inset{Left: 10, Right: 10, Top: 8, Bottom: 8}.Layout(gtx, func(gtx ctx) dims { return suspectHead(gtx, a, x, chosen) })
+				})
+			})}
+			if chosen {
+				rows = append(rows, layout.Rigid(func(gtx ctx) dims {
+					return layout.Inset{Left: 10, Right: 10, Bottom: 10}.Layout(gtx, func(gtx ctx) dims { return c.whole(gtx, a, x, k) })
+				}))
+			}
+			return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+		})
+}
+
+func suspectHead(gtx ctx, a *Area, x *model.Suspect, chosen bool) dims {
+	th := a.set.Theme
+	lines := 1
+	if chosen {
+		lines = 0
+	}
+	return widgets.Column(gtx,
+		layout.Rigid(func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
+				layout.Flexed(1, widgets.Text{Words: x.Title, Weight: theme.Strong, Lines: 2}.In(th)),
+				widgets.Space(theme.Step),
+				layout.Rigid(widgets.Text{Words: model.Percent(x.Probability), Weight: theme.Strong, Color: th.Suspect, Lines: 1}.In(th)))
+		}),
+		widgets.Space(4),
+		layout.Rigid(func(gtx ctx) dims { return widgets.Bar(gtx, th, x.Probability, th.Mark, 6) }),
+		widgets.Space(4),
+		layout.Rigid(widgets.Text{Words: x.Because, Size: theme.Small, Color: th.Soft, Lines: lines}.In(th)),
+		layout.Rigid(func(gtx ctx) dims {
+			size := severity(x, a.set.units())
+			if size == "" {
+				return dims{}
+			}
+			return widgets.Text{Words: size, Size: theme.Small, Color: th.Soft, Lines: 1}.Layout(gtx, th)
+		}))
+}
+
+// severity says how bad the fault would be, with its interval.
+func severity(x *model.Suspect, u model.Units) string {
+	if x.Means == "" || x.Mid != x.Mid {
+		return ""
+	}
+	return fmt.Sprintf("%s: about %s (%s)", x.Means, u.Format(x.Mid, x.Dimension), u.Span(x.Low, x.High, x.Dimension))
+}
+
+// whole is what a chosen suspect says besides: the path in words, how to prove it, what the repair is.
+func (c *canBePart) whole(gtx ctx, a *Area, x *model.Suspect, k *suspectControls) dims {
+	th := a.set.Theme
+	var rows []layout.FlexChild
+	add := func(w layout.Widget) { rows = append(rows, layout.Rigid(w), widgets.Space(6)) }
+	if len(x.Path) > 0 {
+		add(widgets.Text{Words: "The path, lit on the sheet", Size: theme.Small, Weight: theme.Strong}.In(th))
+		for i, step := range x.Path {
+			add(func(gtx ctx) dims { return numbered(gtx, th, i+1, step.Words) })
+		}
+	}
+	if x.Confirm != "" {
+		add(labelled(th, "Prove it by hand", x.Confirm))
+	}
+	if x.Repair != "" {
+		repair := x.Repair
+		if x.RepairMinutes > 0 {
+			repair += " About " + model.Minutes(x.RepairMinutes) + "."
+		}
+		add(labelled(th, "Repair", repair))
+	}
+	if len(x.Cautions) > 0 {
+		add(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Danger, strings.Join(x.Cautions, " ")) })
+	}
+	if !a.set.Prefs.Curves {
+		add(func(gtx ctx) dims {
+			return k.curves.Layout(gtx, th, widgets.ButtonLook{Words: "Show the curves", Icon: widgets.IconCurve})
+		})
+	}
+	return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+}
+
+func labelled(th *theme.Theme, title, words string) layout.Widget {
+	return func(gtx ctx) dims {
+		return widgets.Column(gtx,
+			layout.Rigid(widgets.Text{Words: title, Size: theme.Small, Weight: theme.Strong}.In(th)),
+			layout.Rigid(widgets.Text{Words: words, Size: theme.Small}.In(th)))
+	}
+}
+
+// numbered is one step with its number in a disc, as on the sheet.
+func numbered(gtx ctx, th *theme.Theme, n int, words string) dims {
+	return layout.Flex{Alignment: layout.Start}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, n, th.Sheet.PathEdge, th.Sheet.PathText) }),
+		widgets.Space(theme.Step),
+		layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)))
+}
+
+func (c *canBePart) moreButton(gtx ctx, a *Area, rest []model.Rank) dims {
+	look := widgets.ButtonLook{Words: "Show fewer", Icon: widgets.IconUp, Rank: widgets.Quiet}
+	if len(rest) > 0 {
+		p, n := 0.0, 0
+		for _, r := range rest {
+			p += r.Probability
+			n += len(r.Suspects)
+		}
+		look = widgets.ButtonLook{Words: fmt.Sprintf("%d less likely, together %s", n, model.Percent(p)), Icon: widgets.IconDown, Rank: widgets.Quiet}
+	}
+	return c.more.Layout(gtx, a.set.Theme, look)
+}
+
+// clearedRows lists what is ruled out, by the finding that did it.
+func (c *canBePart) clearedRows(a *Area, answer *model.Answer) []layout.Widget {
+	if len(answer.Cleared) == 0 {
+		return nil
+	}
+	th := a.set.Theme
+	look := widgets.ButtonLook{Words: fmt.Sprintf("%d faults cleared: see by what", len(answer.Cleared)), Icon: widgets.IconTick, Rank: widgets.Quiet}
+	if c.open {
+		look.Words = fmt.Sprintf("%d faults cleared", len(answer.Cleared))
+	}
+	rows := []layout.Widget{inset(func(gtx ctx) dims { return c.cleared.Layout(gtx, th, look) })}
+	if !c.open {
+		return rows
+	}
+	for _, g := range answer.ClearedGroups() {
+		rows = append(rows, inset(func(gtx ctx) dims {
+			names := make([]string, len(g.Faults))
+			for i, f := range g.Faults {
+				names[i] = f.Title
+			}
+			return widgets.Column(gtx,
+				layout.Rigid(widgets.Text{Words: g.Because, Size: theme.Small, Weight: theme.Strong}.In(th)),
+				layout.Rigid(widgets.Text{Words: strings.Join(names, " · "), Size: theme.Small, Color: th.Cleared}.In(th)))
+		}))
+	}
+	return rows
+}
+
+// choose lights a suspect's path, or puts it out again.
+func (a *Area) choose(x *model.Suspect) {
+	if a.session.Selected() == x {
+		a.session.Select("")
+		return
+	}
+	a.session.Select(x.Key)
+	a.sheet.showPath(x)
+}

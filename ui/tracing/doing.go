@@ -1,0 +1,303 @@
+package tracing
+
+import (
+	"fmt"
+
+	"gioui.org/io/key"
+	"gioui.org/layout"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+	"airpath/ui/theme"
+	"airpath/ui/widgets"
+)
+
+// doing is a procedure being carried out: cautions first, then the steps, then a form for what was read.
+type doing struct {
+	procedure *procedure.Procedure
+	entries   []*entry
+	safe      bool // the cautions were read
+	trouble   string
+	focus     goal // where the keyboard goes in the next frame
+
+	back   widgets.Button
+	read   widgets.Button
+	quiet  widgets.Button
+	pads   widgets.Button
+	padFor *entry
+	pad    widgets.Keypad
+	record widgets.Button
+	refuse widgets.Button
+	scroll widgets.Scroll
+}
+
+// goal is where the keyboard is to go.
+type goal int
+
+const (
+	stay goal = iota
+	toCautions
+	toEntries
+)
+
+// carryOut opens a procedure in the column.
+func (a *Area) carryOut(id string) {
+	for _, p := range a.session.Procedures() {
+		if p.ID != id {
+			continue
+		}
+		d := &doing{procedure: p, focus: toCautions}
+		for i := range p.Readings {
+			d.entries = append(d.entries, newEntry(a.session, a.set.units(), p, &p.Readings[i]))
+		}
+		a.doing, a.spot, a.folded = d, nil, 1
+		return
+	}
+}
+
+func (d *doing) update(gtx ctx, a *Area) {
+	if d.back.Clicked(gtx) {
+		a.doing = nil
+		return
+	}
+	if d.read.Clicked(gtx) {
+		if d.safe = !d.safe; d.safe {
+			d.focus = toEntries
+		}
+	}
+	submitted := false
+	for _, e := range d.entries {
+		sent, _ := e.update(gtx)
+		submitted = submitted || sent
+		if e.field.Focused(gtx) && d.padFor != nil {
+			d.padFor = e
+		}
+	}
+	if d.quiet.Clicked(gtx) {
+		for _, e := range d.entries {
+			if e.yesNo() && e.kind == "" {
+				e.kind = circuit.No
+			}
+		}
+	}
+	if d.pads.Clicked(gtx) {
+		d.togglePad(gtx)
+	}
+	if d.padFor != nil && d.pad.Update(gtx, &d.padFor.field) {
+		d.padFor.kind, d.padFor.bad = "", ""
+	}
+	if d.refuse.Clicked(gtx) {
+		a.session.Refuse(d.procedure)
+		a.doing = nil
+		return
+	}
+	if d.record.Clicked(gtx) || submitted {
+		d.enter(a)
+	}
+	switch d.focus {
+	case toCautions:
+		gtx.Execute(key.FocusCmd{Tag: &d.read.Clickable})
+	case toEntries:
+		for _, e := range d.entries {
+			if !e.yesNo() {
+				e.field.Focus(gtx)
+				break
+			}
+		}
+	}
+	d.focus = stay
+}
+
+func (d *doing) togglePad(gtx ctx) {
+	if d.padFor != nil {
+		d.padFor = nil
+		return
+	}
+	for _, e := range d.entries {
+		if !e.yesNo() && (d.padFor == nil || e.field.Focused(gtx)) {
+			d.padFor = e
+		}
+	}
+}
+
+// enter records what was filled in, and drops what was emptied, as one deed.
+func (d *doing) enter(a *Area) {
+	d.trouble = ""
+	var set []circuit.Finding
+	var drop []string
+	for _, e := range d.entries {
+		if !e.filled() {
+			if e.held != "" {
+				drop = append(drop, e.held)
+			}
+			continue
+		}
+		f, err := e.finding(a.set.units())
+		if err == nil {
+			err = a.session.Check(f)
+		}
+		if err != nil {
+			e.bad = err.Error()
+			d.trouble = "One reading can't be understood; see above."
+			continue
+		}
+		set = append(set, f)
+	}
+	switch {
+	case d.trouble != "":
+	case len(set)+len(drop) == 0:
+		d.trouble = "Nothing entered yet: fill in at least one reading, or press Could not do."
+	default:
+		if err := a.session.Record(set, drop); err != nil {
+			d.trouble = err.Error()
+			return
+		}
+		a.doing = nil
+	}
+}
+
+func (d *doing) layout(gtx ctx, a *Area) dims {
+	th := a.set.Theme
+	return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims {
+			return layout.Inset{Top: theme.Step, Bottom: theme.Half}.Layout(gtx, func(gtx ctx) dims {
+				return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+					layout.Rigid(func(gtx ctx) dims {
+						return d.back.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconLeft, Label: "Back to the suspects", Rank: widgets.Quiet})
+					}),
+					layout.Flexed(1, widgets.Text{Words: d.procedure.Title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)))
+			})
+		}),
+		layout.Flexed(1, func(gtx ctx) dims { return d.scroll.Layout(gtx, th, d.rows(a)) }),
+		layout.Rigid(func(gtx ctx) dims { return widgets.Rule(gtx, th) }),
+		layout.Rigid(func(gtx ctx) dims { return d.foot(gtx, a) }))
+}
+
+func (d *doing) foot(gtx ctx, a *Area) dims {
+	th := a.set.Theme
+	return layout.Inset{Top: theme.Step, Bottom: theme.Step, Right: theme.Step}.Layout(gtx, func(gtx ctx) dims {
+		rows := []layout.FlexChild{}
+		if d.trouble != "" {
+			rows = append(rows, layout.Rigid(widgets.Text{Words: d.trouble, Size: theme.Small, Color: th.Broken}.In(th)), widgets.Space(theme.Half))
+		}
+		rows = append(rows, layout.Rigid(func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+				layout.Flexed(1, func(gtx ctx) dims {
+					return d.record.Layout(gtx, th, widgets.ButtonLook{Words: "Enter readings", Rank: widgets.Primary, Wide: true})
+				}),
+				widgets.Space(theme.Half),
+				layout.Rigid(func(gtx ctx) dims {
+					return d.refuse.Layout(gtx, th, widgets.ButtonLook{Words: "Could not do", Label: "Could not do this test", Rank: widgets.Quiet})
+				}))
+		}))
+		return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+	})
+}
+
+func (d *doing) rows(a *Area) []layout.Widget {
+	th, u := a.set.Theme, a.set.units()
+	p := d.procedure
+	rows := []layout.Widget{
+		inset(widgets.Text{Words: p.About}.In(th)),
+		inset(widgets.Note(th, costs(p, p.SetUp+p.Minutes)).In(th)),
+		inset(func(gtx ctx) dims { return d.cautions(gtx, a) }),
+		head(th, "Steps", nil),
+	}
+	n := 0
+	step := func(words string, soft bool) {
+		n++
+		number := fmt.Sprint(n)
+		c := th.Ink
+		if soft {
+			c = th.Soft
+		}
+		rows = append(rows, inset(func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
+				layout.Rigid(func(gtx ctx) dims {
+					gtx.Constraints.Min.X = gtx.Dp(26)
+					return widgets.Text{Words: number, Weight: theme.Strong, Color: c}.Layout(gtx, th)
+				}),
+				layout.Flexed(1, widgets.Text{Words: words, Color: c}.In(th)))
+		}))
+	}
+	if p.Start != nil {
+		rows = append(rows, inset(widgets.Text{Words: "Bring it there: " + p.Start.Title, Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
+	}
+	for _, s := range p.Start.All() {
+		step(s.Words(string(u)), true)
+	}
+	rows = append(rows, inset(widgets.Text{Words: "Then", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
+	for _, s := range p.Steps {
+		step(s.Words(string(u)), false)
+	}
+	rows = append(rows, head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) }))
+	for _, e := range d.entries {
+		title := e.reading.Title
+		if e.reading.Place != "" && e.yesNo() {
+			title = placed(a, e.reading)
+		}
+		rows = append(rows, inset(func(gtx ctx) dims { return e.layout(gtx, a, upper(title), false) }))
+		if d.padFor == e {
+			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))
+		}
+		rows = append(rows, gap)
+	}
+	return rows
+}
+
+// formTools are the number pad for measured readings and a quick "all the others are quiet" for rounds of listening.
+func (d *doing) formTools(gtx ctx, a *Area) dims {
+	th := a.set.Theme
+	measured, listening := 0, 0
+	for _, e := range d.entries {
+		if e.yesNo() {
+			listening++
+		} else {
+			measured++
+		}
+	}
+	switch {
+	case listening > 1:
+		return d.quiet.Layout(gtx, th, widgets.ButtonLook{Words: "No at all others", Label: "Answer no at all other places", Rank: widgets.Quiet, Small: true})
+	case measured > 0:
+		words := "Number pad"
+		if d.padFor != nil {
+			words = "Put the pad away"
+		}
+		return d.pads.Layout(gtx, th, widgets.ButtonLook{Words: words, Rank: widgets.Quiet, Small: true})
+	}
+	return dims{}
+}
+
+func (d *doing) cautions(gtx ctx, a *Area) dims {
+	th := a.set.Theme
+	p := d.procedure
+	if len(p.Cautions) == 0 {
+		return dims{}
+	}
+	if d.safe {
+		return d.read.Layout(gtx, th, widgets.ButtonLook{Words: fmt.Sprintf("Safety: %d points, seen to. Show again", len(p.Cautions)), Icon: widgets.IconTick, Rank: widgets.Quiet, Small: true})
+	}
+	return widgets.Card(gtx, th, th.Caution, th.Caution, func(gtx ctx) dims {
+		rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+				layout.Rigid(func(gtx ctx) dims { return widgets.IconWarning.Layout(gtx, th.OnCaution, 22) }),
+				widgets.Space(theme.Step),
+				layout.Rigid(widgets.Text{Words: "Safety first", Weight: theme.Strong, Color: th.OnCaution}.In(th)))
+		}), widgets.Space(theme.Half)}
+		for _, c := range p.Cautions {
+			rows = append(rows, layout.Rigid(func(gtx ctx) dims {
+				return layout.Flex{}.Layout(gtx,
+					layout.Rigid(func(gtx ctx) dims {
+						gtx.Constraints.Min.X = gtx.Dp(14)
+						return widgets.Text{Words: "·", Weight: theme.Strong, Color: th.OnCaution, Size: theme.Small}.Layout(gtx, th)
+					}),
+					layout.Flexed(1, widgets.Text{Words: c, Color: th.OnCaution, Size: theme.Small}.In(th)))
+			}), widgets.Space(3))
+		}
+		rows = append(rows, widgets.Space(theme.Half), layout.Rigid(func(gtx ctx) dims {
+			return d.read.Layout(gtx, th, widgets.ButtonLook{Words: "All this is seen to"})
+		}))
+		return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+	})
+}

@@ -1,0 +1,121 @@
+package tracing
+
+import (
+	"image"
+
+	"gioui.org/io/input"
+)
+
+// FocusSheet gives the keyboard to the sheet.
+func (a *Area) FocusSheet(gtx ctx) {
+	a.folded = 0
+	a.sheet.focus(gtx)
+}
+
+// Zoom enlarges the sheet around its middle.
+func (a *Area) Zoom(factor float64) { a.sheet.canvas.ZoomBy(factor) }
+
+// FitSheet shows the whole sheet.
+func (a *Area) FitSheet() { a.sheet.canvas.FitAll() }
+
+// NextSuspect moves the choice along the list and lights the path.
+func (a *Area) NextSuspect(by int) {
+	a.session.SelectNext(by)
+	if x := a.session.Selected(); x != nil {
+		a.sheet.showPath(x)
+	}
+}
+
+// Choose lights the path of the nth suspect, counted from 1.
+func (a *Area) Choose(n int) bool {
+	answer, _ := a.session.Answer()
+	if answer == nil || n < 1 || n > len(answer.Suspects) {
+		return false
+	}
+	a.session.Select(answer.Suspects[n-1].Key)
+	return true
+}
+
+// DoNext opens the best test.
+func (a *Area) DoNext() {
+	if best := a.session.Proposals(); len(best) > 0 && a.doing == nil {
+		a.carryOut(best[0].Procedure.ID)
+	}
+}
+
+// Typing reports whether letters go into a field.
+func (a *Area) Typing(gtx ctx) bool {
+	if a.wrong.complaint.Focused(gtx) {
+		return true
+	}
+	var entries []*entry
+	if a.doing != nil {
+		entries = append(entries, a.doing.entries...)
+	}
+	if a.spot != nil {
+		entries = append(entries, a.spot.entries...)
+	}
+	for _, e := range entries {
+		if e.field.Focused(gtx) {
+			return true
+		}
+	}
+	return false
+}
+
+// Escape closes what is on top: the card on the sheet, the procedure, the list of tests, the choice.
+func (a *Area) Escape(gtx ctx) {
+	switch {
+	case a.spot != nil:
+		a.closeSpot(gtx)
+	case a.doing != nil:
+		a.doing = nil
+	case a.next.open:
+		a.next.open = false
+	default:
+		a.session.Select("")
+	}
+}
+
+// Changed makes open forms show the case as it is after an undo or redo.
+func (a *Area) Changed() {
+	if a.spot != nil {
+		for _, e := range a.spot.entries {
+			e.load(a.session, a.set.units())
+		}
+	}
+	if a.doing != nil {
+		for _, e := range a.doing.entries {
+			e.load(a.session, a.set.units())
+		}
+	}
+}
+
+// WhereIs is the place of a component or line in the area's pixels; empty where it is not in sight.
+func (a *Area) WhereIs(id string) image.Rectangle {
+	return a.sheet.canvas.Where(id)
+}
+
+// PlaceOf is where a place such as a vent "dryer.3" is seen, in the area's pixels.
+func (a *Area) PlaceOf(place string) (image.Point, bool) { return a.sheet.canvas.PlaceOf(place) }
+
+// Cursor is the part of the sheet that the keyboard is on.
+func (a *Area) Cursor() string { return a.sheet.canvas.Cursor() }
+
+// LitPath is the path that is lit on the sheet.
+func (a *Area) LitPath() []string { return a.sheet.scene.Marks.Path }
+
+// FocusedSuspect is the title of the suspect whose row has the keyboard, or "".
+func (a *Area) FocusedSuspect(source input.Source) string {
+	answer, _ := a.session.Answer()
+	if answer == nil {
+		return ""
+	}
+	for i := range answer.Suspects {
+		x := &answer.Suspects[i]
+		if source.Focused(&a.canBe.controls(x.Key).press.Clickable) {
+			return x.Title
+		}
+	}
+	return ""
+}

@@ -1,0 +1,151 @@
+package tracing
+
+import (
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+	"airpath/circuit/symbol"
+	"airpath/ui/canvas"
+	"airpath/ui/model"
+)
+
+// sheetView is the vehicle's sheet with what is known marked on it.
+type sheetView struct {
+	canvas canvas.Sheet
+	scene  canvas.Scene
+	made   sceneKey
+}
+
+// sceneKey is what the marks follow from; they are made anew when it changes.
+type sceneKey struct {
+	revision int
+	answer   *model.Answer
+	choice   *model.Suspect
+	spot     string
+}
+
+func (v *sheetView) focus(gtx ctx) { v.canvas.Focus(gtx) }
+
+// show brings a part into sight.
+func (v *sheetView) show(target string) { v.canvas.Show(target) }
+
+// showPath brings a whole path into sight.
+func (v *sheetView) showPath(x *model.Suspect) {
+	ids := []string{x.Target}
+	for _, s := range x.Path {
+		ids = append(ids, s.Target)
+	}
+	v.canvas.Show(ids...)
+}
+
+func (v *sheetView) layout(gtx ctx, a *Area) dims {
+	th, size := a.set.Theme, gtx.Constraints.Max
+	v.prepare(a)
+	for _, picked := range v.canvas.Update(gtx, &v.scene) {
+		if picked == "" {
+			a.spot = nil
+			continue
+		}
+		if a.spot != nil && a.spot.place == picked {
+			a.spot = nil
+			continue
+		}
+		a.openSpot(picked)
+	}
+	v.canvas.Layout(gtx, th, &v.scene)
+	if a.spot != nil {
+		a.spot.at = v.canvas.Where(a.spot.target)
+		a.spot.layout(gtx, a)
+	}
+	return dims{Size: size}
+}
+
+// prepare makes the marks anew where something has changed.
+func (v *sheetView) prepare(a *Area) {
+	s := a.session
+	answer, _ := s.Answer()
+	key := sceneKey{revision: s.Revision(), answer: answer, choice: s.Selected()}
+	if a.spot != nil {
+		key.spot = a.spot.target
+	}
+	v.scene.Circuit = s.Circuit
+	v.scene.Unit = string(a.set.units())
+	v.scene.TextScale = float64(a.set.Prefs.TextScale)
+	if key == v.made {
+		return
+	}
+	v.made = key
+	v.scene.Revision++
+	v.scene.Marks = marksOf(s, answer, key.spot)
+}
+
+// marksOf puts what is known and believed on the sheet.
+func marksOf(s *model.Session, answer *model.Answer, selected string) symbol.Marks {
+	m := symbol.Marks{Suspect: map[string]float64{}, Cleared: map[string]bool{}, Selected: selected, Pins: pinsOf(s)}
+	if answer == nil {
+		return m
+	}
+	for _, x := range answer.Cleared {
+		m.Cleared[x.Target] = true
+	}
+	for _, x := range answer.Suspects {
+		delete(m.Cleared, x.Target)
+		if x.Probability >= leastShow {
+			m.Suspect[x.Target] += x.Probability
+		}
+	}
+	if x := s.Selected(); x != nil {
+		for _, step := range x.Path {
+			m.Path = append(m.Path, step.Target)
+		}
+	}
+	return m
+}
+
+// pinsOf are the findings that belong to a place.
+func pinsOf(s *model.Session) []symbol.Pin {
+	answer, _ := s.Answer()
+	var pins []symbol.Pin
+	for _, f := range s.Case().Findings {
+		p, r := s.Reading(f)
+		if p == nil {
+			continue
+		}
+		place := model.GaugeOf(p, r)
+		if place == "" {
+			continue
+		}
+		pin := symbol.Pin{Place: place, Kind: pinKind(r, f), Text: model.SayResult(f.Result)}
+		if r.Form == procedure.YesNo {
+			pin.Text = ""
+		}
+		if answer != nil {
+			if check, ok := answer.Limits[f.ID]; ok {
+				pin.Bad = !check.Met
+			}
+		}
+		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin
+		pins = append(pins, pin)
+	}
+	return pins
+}
+
+// pinKind is the little picture of a finding; it follows from the sense by which the reading is taken.
+func pinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
+	switch r.Sense {
+	case procedure.Ear:
+		if f.Result.Kind == circuit.Yes {
+			return symbol.HissPin
+		}
+		return symbol.QuietPin
+	case procedure.Needle:
+		return symbol.GaugePin
+	case procedure.Watch:
+		return symbol.TimePin
+	case procedure.Eye:
+		if f.Result.Kind == circuit.Yes {
+			return symbol.LampPin
+		}
+		return symbol.CheckPin
+	}
+	return symbol.NotePin
+}

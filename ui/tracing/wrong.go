@@ -1,0 +1,152 @@
+package tracing
+
+import (
+	"gioui.org/layout"
+
+	"airpath/ui/model"
+	"airpath/ui/theme"
+	"airpath/ui/widgets"
+)
+
+// wrongPart is the top of the column: what is wrong. The complaint in the driver's words, then what was seen, heard and
+// measured, as cards.
+type wrongPart struct {
+	complaint widgets.Field
+	loaded    int // revision of the session that the field shows
+	cards     map[string]*cardControls
+}
+
+type cardControls struct {
+	light widgets.Press
+	edit  widgets.Button
+	clear widgets.Button
+	shown model.Card
+}
+
+func (w *wrongPart) update(gtx ctx, a *Area) {
+	s := a.session
+	submitted, _ := w.complaint.Update(gtx)
+	if submitted || (!w.complaint.Focused(gtx) && w.loaded == s.Revision() && w.complaint.Text() != s.Case().Complaint) {
+		s.SetComplaint(w.complaint.Text())
+	}
+	if w.loaded != s.Revision() {
+		w.loaded = s.Revision()
+		if w.complaint.Text() != s.Case().Complaint {
+			w.complaint.SetText(s.Case().Complaint)
+		}
+	}
+	for _, c := range s.Cards() {
+		k := w.controls(c)
+		if k.light.Clicked(gtx) && c.Place != "" {
+			a.sheet.show(model.ComponentOf(c.Place))
+			a.openSpot(c.Place)
+		}
+		if k.edit.Clicked(gtx) {
+			a.carryOut(c.Procedure)
+		}
+		if k.clear.Clicked(gtx) {
+			s.Remove(c.Findings...)
+		}
+	}
+}
+
+func (w *wrongPart) controls(c model.Card) *cardControls {
+	if w.cards == nil {
+		w.cards = map[string]*cardControls{}
+	}
+	k, ok := w.cards[c.Findings[0]]
+	if !ok {
+		k = &cardControls{}
+		w.cards[c.Findings[0]] = k
+	}
+	k.shown = c
+	return k
+}
+
+func (w *wrongPart) rows(a *Area) []layout.Widget {
+	th, s := a.set.Theme, a.session
+	rows := []layout.Widget{head(th, "What is wrong", nil)}
+	rows = append(rows, a.hint(0, "Click a gauge, a valve or a line on the sheet to mark what you found there.")...)
+	rows = append(rows, func(gtx ctx) dims {
+		return layout.Inset{Right: theme.Step, Bottom: theme.Step}.Layout(gtx, func(gtx ctx) dims {
+			return w.complaint.Layout(gtx, th, widgets.FieldLook{Label: "Complaint", Hint: "What does the driver say?"})
+		})
+	})
+	cards := s.Cards()
+	if len(cards) == 0 {
+		rows = append(rows, inset(widgets.Note(th, "Nothing marked yet. Click on the sheet where you found something, or do the test below.").In(th)))
+	}
+	for _, c := range cards {
+		k := w.controls(c)
+		rows = append(rows, inset(func(gtx ctx) dims { return k.layout(gtx, a, c) }))
+	}
+	return rows
+}
+
+func inset(w layout.Widget) layout.Widget {
+	return func(gtx ctx) dims {
+		return layout.Inset{Right: theme.Step, Bottom: 6}.Layout(gtx, w)
+	}
+}
+
+func (k *cardControls) layout(gtx ctx, a *Area, c model.Card) dims {
+	th := a.set.Theme
+	edge := th.Rule
+	if c.Bad {
+		edge = th.Broken
+	}
+	return layout.Background{}.Layout(gtx,
+		func(gtx ctx) dims {
+			widgets.Box(gtx, gtx.Constraints.Min, th.Card, edge, 1)
+			return dims{Size: gtx.Constraints.Min}
+		},
+		func(gtx ctx) dims {
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+				layout.Flexed(1, func(gtx ctx) dims {
+					return k.light.Layout(gtx, th, "Finding: "+c.Title+": "+c.Result, false, func(gtx ctx) dims {
+						gtx.Constraints.Min.X = gtx.Constraints.Max.X
+						return layout.Inset{Left: 10, Right: 4, Top: 6, Bottom: 6}.Layout(gtx, func(gtx ctx) dims {
+							return k.words(gtx, th, a.set.units(), c)
+						})
+					})
+				}),
+				layout.Rigid(func(gtx ctx) dims {
+					return k.edit.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconEdit, Label: "Change this finding: " + c.Title, Rank: widgets.Quiet, Off: c.Trouble != ""})
+				}),
+				layout.Rigid(func(gtx ctx) dims {
+					return k.clear.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconErase, Label: "Clear this finding: " + c.Title, Rank: widgets.Quiet})
+				}))
+		})
+}
+
+func (k *cardControls) words(gtx ctx, th *theme.Theme, u model.Units, c model.Card) dims {
+	second := c.State
+	tone := th.Soft
+	if c.Check != nil {
+		if words := u.SayLimit(c.Check.Limit, c.Check.Limit.Dimension); words != "" {
+			verdict := "Within the limit of "
+			if !c.Check.Met {
+				verdict = "Misses the limit of "
+			}
+			second = verdict + words + " (" + c.Check.Limit.Source + ")"
+		}
+	}
+	if c.Trouble != "" {
+		second, tone = "Does not count: "+c.Trouble, th.Broken
+	}
+	rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
+		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+			layout.Flexed(1, widgets.Text{Words: c.Title, Lines: 2}.In(th)),
+			widgets.Space(theme.Step),
+			layout.Rigid(func(gtx ctx) dims {
+				if c.Bad {
+					return widgets.Tag(gtx, th, c.Result, th.Broken, th.OnBroken)
+				}
+				return widgets.Text{Words: c.Result, Weight: theme.Strong, Lines: 1}.Layout(gtx, th)
+			}))
+	})}
+	if second != "" {
+		rows = append(rows, layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: tone, Lines: 2}.In(th)))
+	}
+	return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+}

@@ -1,0 +1,87 @@
+package widgets
+
+import (
+	"image"
+	"image/color"
+
+	"gioui.org/layout"
+	"gioui.org/op/clip"
+	"gioui.org/op/paint"
+	"gioui.org/unit"
+
+	"airpath/ui/theme"
+)
+
+// Fill paints the least size of the constraints with one colour, as a plain rectangle: the cheapest thing to draw.
+func Fill(gtx layout.Context, c color.NRGBA, size image.Point) layout.Dimensions {
+	paint.FillShape(gtx.Ops, c, clip.Rect{Max: size}.Op())
+	return layout.Dimensions{Size: size}
+}
+
+// Rule is a thin line across the width.
+func Rule(gtx layout.Context, th *theme.Theme) layout.Dimensions {
+	return Fill(gtx, th.Rule, image.Pt(gtx.Constraints.Max.X, max(1, gtx.Dp(1))))
+}
+
+// Box fills a rounded rectangle and draws an edge around it.
+func Box(gtx layout.Context, size image.Point, fill, edge color.NRGBA, width unit.Dp) {
+	r := gtx.Dp(theme.Round)
+	outer := clip.UniformRRect(image.Rectangle{Max: size}, r)
+	w := gtx.Dp(width)
+	if edge.A > 0 && w > 0 {
+		paint.FillShape(gtx.Ops, edge, outer.Op(gtx.Ops))
+		inner := clip.UniformRRect(image.Rectangle{Min: image.Pt(w, w), Max: size.Sub(image.Pt(w, w))}, max(0, r-w))
+		paint.FillShape(gtx.Ops, fill, inner.Op(gtx.Ops))
+		return
+	}
+	paint.FillShape(gtx.Ops, fill, outer.Op(gtx.Ops))
+}
+
+// Ring shows where the keyboard is: a thick outline just inside the bounds, so that no neighbour cuts it off.
+func Ring(gtx layout.Context, th *theme.Theme, size image.Point) {
+	outline(gtx, size, th.Focus, 3)
+}
+
+// outline strokes a rounded rectangle inside its bounds.
+func outline(gtx layout.Context, size image.Point, c color.NRGBA, width unit.Dp) {
+	w := float32(gtx.Dp(width))
+	half := int(w / 2)
+	rect := image.Rectangle{Min: image.Pt(half, half), Max: size.Sub(image.Pt(half, half))}
+	if rect.Empty() {
+		return
+	}
+	path := clip.UniformRRect(rect, gtx.Dp(theme.Round)).Path(gtx.Ops)
+	paint.FillShape(gtx.Ops, c, clip.Stroke{Path: path, Width: w}.Op())
+}
+
+// Card lays content on a raised ground with an inset.
+func Card(gtx layout.Context, th *theme.Theme, fill, edge color.NRGBA, w layout.Widget) layout.Dimensions {
+	return layout.Background{}.Layout(gtx,
+		func(gtx layout.Context) layout.Dimensions {
+			Box(gtx, gtx.Constraints.Min, fill, edge, 1)
+			return layout.Dimensions{Size: gtx.Constraints.Min}
+		},
+		func(gtx layout.Context) layout.Dimensions {
+			return layout.UniformInset(theme.Step).Layout(gtx, w)
+		})
+}
+
+// Space leaves room along both axes; Flex uses the one it runs along.
+func Space(d unit.Dp) layout.FlexChild {
+	return layout.Rigid(layout.Spacer{Width: d, Height: d}.Layout)
+}
+
+// Column stacks widgets from top to bottom.
+func Column(gtx layout.Context, children ...layout.FlexChild) layout.Dimensions {
+	return layout.Flex{Axis: layout.Vertical}.Layout(gtx, children...)
+}
+
+// Row puts widgets side by side, centred on one another.
+func Row(gtx layout.Context, children ...layout.FlexChild) layout.Dimensions {
+	return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
+}
+
+// Disc is a filled circle.
+func Disc(gtx layout.Context, c color.NRGBA, side int) {
+	paint.FillShape(gtx.Ops, c, clip.Ellipse{Max: image.Pt(side, side)}.Op(gtx.Ops))
+}
