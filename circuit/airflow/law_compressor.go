@@ -92,6 +92,6 @@ var reliefLaw = Law{
 	Modes: []Mode{
 		{Name: "opens early", Severity: psiOf("below its setting", 15, 35, 60),
 			Apply: func(e *Edit, dp float64) { e.ShiftTerm("seat", "1", dp) }},
-		passing("leaking", "seat", holeOf(0.15, 0.6, 2)),
+		passing("leaking", "seat", holeOf(0.15, 0.6, 4)),
 	},
 }

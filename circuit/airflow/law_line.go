@@ -36,7 +36,7 @@ var kinked = Mode{Name: "kinked", Severity: shareOf("share of the way that is cl
 var tubeLaw = Law{
 	Build: buildBore,
 	Modes: []Mode{
-		leaking("leaking", "from", holeOf(0.15, 0.5, 2)),
+		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
 		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
@@ -57,7 +57,7 @@ var tubeLaw = Law{
 var hoseLaw = Law{
 	Build: buildBore,
 	Modes: []Mode{
-		leaking("leaking", "from", holeOf(0.15, 0.5, 2)),
+		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
 		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),

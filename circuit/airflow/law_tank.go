@@ -16,9 +16,9 @@ var tankLaw = Law{
 		}
 	},
 	Modes: []Mode{
-		leaking("supply leaking", "supply", holeOf(0.15, 0.5, 2)),
-		leaking("primary leaking", "primary", holeOf(0.15, 0.5, 2)),
-		leaking("secondary leaking", "secondary", holeOf(0.15, 0.5, 2)),
+		leaking("supply leaking", "supply", holeOf(0.15, 0.5, 4)),
+		leaking("primary leaking", "primary", holeOf(0.15, 0.5, 4)),
+		leaking("secondary leaking", "secondary", holeOf(0.15, 0.5, 4)),
 		passing("wall between supply and primary leaking", "supply-primary wall", holeOf(0.4, 2, 6)),
 		passing("wall between primary and secondary leaking", "primary-secondary wall", holeOf(0.4, 2, 6)),
 		flooded("supply full of water", "supply"),
@@ -53,7 +53,7 @@ var drainLaw = Law{
 		b.Passage("cock", b.Value("conductance"), orificeCrit, worked("cock"))
 	},
 	Modes: []Mode{
-		passing("leaking", "cock", holeOf(0.15, 0.5, 2)),
+		passing("leaking", "cock", holeOf(0.15, 0.5, 4)),
 		{Name: "left open", Severity: shareOf("share of the cock that stays open", 0.005, 0.1, 1),
 			Apply: func(e *Edit, share float64) { e.AtLeast("cock", share) }},
 	},

@@ -95,7 +95,7 @@ func unworked(control string) Opening {
 
 // The severities below say what mild (hardly noticed), typical (a driver or an inspector would notice) and severe mean.
 // All are engineering judgement, set beside what they do to a two-axle truck's tanks: a sharp hole of 0.15 mm costs a 26 L
-// reservoir about 1 psi a minute, 0.5 mm about 8, 2 mm more than an idling compressor makes.
+// reservoir about 1 psi a minute, 0.5 mm about 8, 2 mm more than an idling compressor makes, and 4 mm more than one at rated speed: a fitting torn off.
 
 func holeOf(mild, typical, severe float64) Severity {
 	return Severity{Means: "diameter of a sharp-edged hole that leaks as much", Dimension: circuit.Length, Mild: mild * 1e-3, Typical: typical * 1e-3, Severe: severe * 1e-3}

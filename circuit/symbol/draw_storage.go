@@ -12,9 +12,9 @@ var storageDrawings = map[string]Drawing{
 		Width: 40, Height: 10,
 		Ports: map[string][]Port{
 			// Each compartment has what comes in on its front side, what goes out behind it, and its drain below.
-			"11": leftSide(5), "23": top(4), "212": top(7), "21": top(10), "24": bottom(3, 10), "31": bottom(8, 10), "22": bottom(13, 10),
+			"11": leftSide(5), "23": top(4), "212": top(7), "21": top(10), "24": bottom(2, 10), "31": bottom(9, 10), "22": bottom(13, 10),
 			"12": top(18), "28": top(20), "27": top(22), "25": top(24), "26": top(26), "32": bottom(20, 10),
-			"13": bottom(30, 10), "210": top(31), "29": top(34), "211": bottom(33, 10), "33": bottom(37, 10),
+			"13": bottom(31, 10), "210": top(31), "29": top(34), "211": bottom(34, 10), "33": bottom(37, 10),
 		},
 		Inside: Box{Point{X: 14.4, Y: 7}, Point{X: 27.4, Y: 9.6}},
 		Paint:  paintTank,

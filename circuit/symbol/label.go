@@ -22,12 +22,12 @@ type labelCache struct {
 }
 
 type labelKey struct {
-	step   int // of the scale, a sixth of an octave each
+	step   int // of the scale, a twelfth of an octave each
 	text   float64
 	detail Detail
 }
 
-const scaleStepsPerOctave = 6
+const scaleStepsPerOctave = 12
 
 // placedLabels returns the labels for a look. They are placed for the next smaller step of scale, where type takes more
 // room, so that they have room enough at this one.

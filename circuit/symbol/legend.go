@@ -59,12 +59,12 @@ func (l *legend) pressure() {
 	font := Font{Size: size, Color: l.look.Palette.Ink, Anchor: Start}
 	y := l.y + size*1.3
 	pressure := func(t float64) float64 { return circuit.AtmospherePressure + t*FullPressure }
-	for i := range steps {
+	end := l.x + steps*w
+	for i := range steps { // each to the end, the next over it: no seams
 		c := l.look.Palette.Pressure(pressure(float64(i) / (steps - 1)))
 		x := l.x + float64(i)*w
-		l.s.Poly(corners(Point{X: x, Y: y}, Point{X: x + w, Y: y + h}), true, Style{Fill: c})
+		l.s.Poly(corners(Point{X: x, Y: y}, Point{X: end, Y: y + h}), true, Style{Fill: c})
 	}
-	end := l.x + steps*w
 	l.s.Text(Point{X: l.x, Y: l.y + size}, l.look.pressureNumber(pressure(0)), font)
 	font.Anchor = Middle
 	l.s.Text(Point{X: l.x + steps*w/2, Y: l.y + size}, l.look.pressureNumber(pressure(0.5)), font)

@@ -1,10 +1,13 @@
 package symbol
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // placeLabels puts every name beside its symbol where it covers nothing: first one after the other in file order, then
-// each again with all others in place, until nothing changes. A name that is then still badly off may push one other out of
-// a better place, if both together are better off for it.
+// each again with all others in place, until nothing changes. A name that is then still badly off may push others out of
+// a better place, and these others again, if all together are better off for it.
 func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
@@ -16,25 +19,15 @@ func (sh *Sheet) placeLabels(look Look) []label {
 			continue
 		}
 		if c := sh.labelChoices(i, look); len(c) > 0 {
-			p.choices = append(p.choices, fewest(c, 80))
+			p.choices = append(p.choices, fewest(c, mostChoices))
 		}
 	}
 	p.taken = make([]int, len(p.choices))
-	for pass := range 8 {
-		changed := false
-		for i := range p.choices {
-			among := len(p.choices)
-			if pass == 0 {
-				among = i
-			}
-			if at, _ := p.best(i, among, -1); pass == 0 || at != p.taken[i] {
-				p.taken[i], changed = at, true
-			}
-		}
-		for i := range p.choices {
-			changed = pass > 0 && p.push(i) || changed
-		}
-		if !changed {
+	for i := range p.choices {
+		p.taken[i], _ = p.best(i, i)
+	}
+	for range mostPasses {
+		if !p.settle() && !p.pushAll() {
 			break
 		}
 	}
@@ -45,6 +38,14 @@ func (sh *Sheet) placeLabels(look Look) []label {
 	return labels
 }
 
+// How hard is tried.
+const (
+	mostChoices = 80 // places of one label
+	mostPasses  = 8
+	pushDepth   = 4 // a pushed label may push a further one, and so on
+	badlyOff    = 3 // the cost from which a label may push: it covers something
+)
+
 // A placing is the choosing of places under way.
 type placing struct {
 	choices [][]choice // by label
@@ -52,56 +53,111 @@ type placing struct {
 	margin  float64    // kept between labels
 }
 
-// cost of choice j of label i beside the first few labels, one left out.
-func (p *placing) cost(i, j, among, without int, most float64) float64 {
-	c := &p.choices[i][j]
-	cost := c.cost
+// between is what it costs that choice j of label i and the place of label k overlap.
+func (p *placing) between(i, j, k int) float64 {
+	return coverCost * overlap(p.choices[k][p.taken[k]].box.Grow(p.margin), p.choices[i][j].box)
+}
+
+// cost of choice j of label i beside the first few labels; it may stop counting at most.
+func (p *placing) cost(i, j, among int, most float64) float64 {
+	cost := p.choices[i][j].cost
 	for k := 0; k < among && cost < most; k++ {
-		if k != i && k != without {
-			cost += coverCost * overlap(p.choices[k][p.taken[k]].box.Grow(p.margin), c.box)
+		if k != i {
+			cost += p.between(i, j, k)
 		}
 	}
 	return cost
 }
 
 // best choice of label i and its cost.
-func (p *placing) best(i, among, without int) (at int, cost float64) {
+func (p *placing) best(i, among int) (at int, cost float64) {
 	cost = math.Inf(1)
 	for j := range p.choices[i] {
-		if c := p.cost(i, j, among, without, cost); c < cost {
+		if c := p.cost(i, j, among, cost); c < cost {
 			at, cost = j, c
 		}
 	}
 	return at, cost
 }
 
-// badlyOff is the cost from which a label may push another: it covers something.
-const badlyOff = 3
+// settle gives every label its best place beside the others as they are; it tells whether any moved.
+func (p *placing) settle() (moved bool) {
+	for i := range p.choices {
+		if at, _ := p.best(i, len(p.choices)); at != p.taken[i] {
+			p.taken[i], moved = at, true
+		}
+	}
+	return moved
+}
 
-// push moves label i to a place that another label has, if that one finds a place good enough elsewhere.
+// total cost of all places, each pair counted once.
+func (p *placing) total() float64 {
+	sum := 0.0
+	for i := range p.choices {
+		sum += p.cost(i, p.taken[i], i, math.Inf(1))
+	}
+	return sum
+}
+
+// pushAll lets every label that is badly off push; it tells whether any did.
+func (p *placing) pushAll() (moved bool) {
+	for i := range p.choices {
+		if p.cost(i, p.taken[i], len(p.choices), math.Inf(1)) >= badlyOff {
+			moved = p.push(i) || moved
+		}
+	}
+	return moved
+}
+
+// push tries every place of label i that is good by itself, moves out of the way what stands there, and keeps what makes
+// all together best off.
 func (p *placing) push(i int) bool {
-	n := len(p.choices)
-	own := p.cost(i, p.taken[i], n, -1, math.Inf(1))
-	if own < badlyOff {
+	before := slices.Clone(p.taken)
+	least, kept := p.total()-0.5, []int(nil)
+	for j := range p.choices[i] {
+		if p.choices[i][j].cost >= badlyOff {
+			continue
+		}
+		copy(p.taken, before)
+		p.taken[i] = j
+		p.makeWay(i, []int{i})
+		if t := p.total(); t < least {
+			least, kept = t, slices.Clone(p.taken)
+		}
+	}
+	if kept == nil {
+		copy(p.taken, before)
 		return false
 	}
-	for k := range n {
-		if k == i {
+	copy(p.taken, kept)
+	return true
+}
+
+// makeWay moves the labels that label i now covers to their best places, then those that these cover; the fixed ones stay.
+func (p *placing) makeWay(i int, fixed []int) {
+	for k := range p.choices {
+		if slices.Contains(fixed, k) || p.between(i, p.taken[i], k) == 0 {
 			continue
 		}
-		mine, without := p.best(i, n, k)
-		if without > own-1 || overlap(p.choices[k][p.taken[k]].box.Grow(p.margin), p.choices[i][mine].box) == 0 {
-			continue
+		at, cost := math.MaxInt, math.Inf(1)
+		for j := range p.choices[k] {
+			c := p.choices[k][j].cost
+			for _, f := range fixed {
+				c += p.between(k, j, f)
+			}
+			// What is not fixed may be pushed on, at a price.
+			for m := range p.choices {
+				if m != k && !slices.Contains(fixed, m) && p.between(k, j, m) > 0 {
+					c += badlyOff
+				}
+			}
+			if c < cost {
+				at, cost = j, c
+			}
 		}
-		other := p.cost(k, p.taken[k], n, i, math.Inf(1))
-		before := p.taken[i]
-		p.taken[i] = mine
-		theirs, moved := p.best(k, n, -1)
-		if without+moved < own+other-0.5 {
-			p.taken[k] = theirs
-			return true
+		p.taken[k] = at
+		if len(fixed) < pushDepth {
+			p.makeWay(k, append(slices.Clone(fixed), k))
 		}
-		p.taken[i] = before
 	}
-	return false
 }

@@ -28,11 +28,11 @@ func library(t *testing.T) map[string]*Sheet {
 	return all
 }
 
-// windowLook is the look of a sheet that fills its part of a window of 1280 × 800: three fifths of the width, and the
-// height less the bars.
-func windowLook(sh *Sheet) Look {
+// windowLook is the look of a sheet that fills its part of a window of 1280 × 800: from three fifths to two thirds of the
+// width, and the height less the bars.
+func windowLook(sh *Sheet, width float64) Look {
 	b := sh.Bounds()
-	return Look{Palette: Light, Scale: min(820/b.Width(), 720/b.Height())}
+	return Look{Palette: Light, Scale: min(width/b.Width(), 690/b.Height())}
 }
 
 func TestEverythingIsOnTheSheet(t *testing.T) {
@@ -139,22 +139,28 @@ func TestGritterHasFewCrossings(t *testing.T) {
 
 func TestNamesAreReadableInAWindow(t *testing.T) {
 	for name, sh := range library(t) {
-		look := windowLook(sh)
-		labels := sh.placedLabels(look)
-		require.NotEmpty(t, labels, name)
-		for i, a := range labels {
-			id := sh.parts[a.part].comp.ID
-			assert.True(t, sh.bounds.Contains(a.box.Min) && sh.bounds.Contains(a.box.Max), "%s: the name of %s runs off the sheet", name, id)
-			for _, b := range labels[i+1:] {
-				assert.False(t, a.box.Overlaps(b.box), "%s: the names of %s and %s overlap", name, id, sh.parts[b.part].comp.ID)
-			}
-			for j, p := range sh.parts {
-				assert.False(t, j != a.part && a.box.Overlaps(p.box), "%s: the name of %s covers %s", name, id, p.comp.ID)
-			}
-			for _, r := range sh.lines {
-				for k := range len(r.points) - 1 {
-					assert.Zero(t, lengthInside(r.points[k], r.points[k+1], a.box), "%s: the name of %s lies on line %s", name, id, r.line.ID)
-				}
+		for width := 768.0; width <= 853; width += 17 {
+			t.Run(fmt.Sprintf("%s %v wide", name, width), func(t *testing.T) { checkNames(t, sh, windowLook(sh, width)) })
+		}
+	}
+}
+
+func checkNames(t *testing.T, sh *Sheet, look Look) {
+	name := sh.Circuit().Name
+	labels := sh.placedLabels(look)
+	require.NotEmpty(t, labels, name)
+	for i, a := range labels {
+		id := sh.parts[a.part].comp.ID
+		assert.True(t, sh.bounds.Contains(a.box.Min) && sh.bounds.Contains(a.box.Max), "%s: the name of %s runs off the sheet", name, id)
+		for _, b := range labels[i+1:] {
+			assert.False(t, a.box.Overlaps(b.box), "%s: the names of %s and %s overlap", name, id, sh.parts[b.part].comp.ID)
+		}
+		for j, p := range sh.parts {
+			assert.False(t, j != a.part && a.box.Overlaps(p.box), "%s: the name of %s covers %s", name, id, p.comp.ID)
+		}
+		for _, r := range sh.lines {
+			for k := range len(r.points) - 1 {
+				assert.Zero(t, lengthInside(r.points[k], r.points[k+1], a.box), "%s: the name of %s lies on line %s", name, id, r.line.ID)
 			}
 		}
 	}
@@ -182,7 +188,7 @@ func TestNamesKeepApartAtAnyZoom(t *testing.T) {
 func TestEveryPartIsNamedInAWindow(t *testing.T) {
 	sh := NewSheet(gritter(t))
 	named := map[int]bool{}
-	for _, l := range sh.placedLabels(windowLook(sh)) {
+	for _, l := range sh.placedLabels(windowLook(sh, 820)) {
 		named[l.part] = true
 	}
 	for i, p := range sh.parts {

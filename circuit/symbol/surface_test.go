@@ -58,6 +58,26 @@ func TestSVGIsWellFormedAndNamesEverything(t *testing.T) {
 	assert.Contains(t, string(text), `width="355mm" height="300mm"`, "142 by 120 steps of 2.5 mm")
 }
 
+// A sheet is drawn and asked from several goroutines at once: the window and an export.
+func TestASheetMayBeShared(t *testing.T) {
+	sh := NewSheet(gritter(t))
+	want := NewSVG(sh.Bounds(), Light.Paper, "")
+	sh.Draw(want, Look{Palette: Light, Scale: 7}, Marks{})
+	done := make(chan []byte)
+	for i := range 4 {
+		go func() {
+			sh.Draw(&Recorder{}, Look{Palette: Light, Scale: 5 + float64(i)}, Marks{})
+			sh.Hit(Point{X: 50, Y: 50}, 1)
+			s := NewSVG(sh.Bounds(), Light.Paper, "")
+			sh.Draw(s, Look{Palette: Light, Scale: 7}, Marks{})
+			done <- s.Bytes()
+		}()
+	}
+	for range 4 {
+		assert.Equal(t, want.Bytes(), <-done)
+	}
+}
+
 func TestNumbersHaveFixedDecimals(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 1: "1", 1.5: "1.5", 1.23456: "1.235", -0.0001: "0", -2.25: "-2.25", 100: "100"} {
 		assert.Equal(t, want, decimal(v))

@@ -55,7 +55,7 @@ func Expect(weights []float64, tests []Test) []Worth {
 			t.Chances(h, p)
 			w := weights[h] / total
 			for o, x := range p {
-				if x == 0 {
+				if x <= 0 {
 					continue
 				}
 				split[o] += w * x

@@ -13,10 +13,12 @@ import (
 type Engine interface {
 	// Procedures lists what can be done and read on this vehicle, in a fixed order.
 	Procedures() []*procedure.Procedure
-	// Ask works out what the findings say. It stops early when ctx is done, and tells how far it is.
-	Ask(ctx context.Context, cs *circuit.Case, progress func(done, total int)) (*Answer, error)
-	// Curves simulates one test on the healthy vehicle and on one with the suspect's fault.
-	Curves(ctx context.Context, s *Suspect, p *procedure.Procedure) (*Plot, error)
+	// Ask works out what the findings say, in words that speak of pressures in the person's unit. It stops early when ctx
+	// is done, and tells how far it is.
+	Ask(ctx context.Context, cs *circuit.Case, u Units, progress func(done, total int)) (*Answer, error)
+	// Curves simulates one test on the healthy vehicle and on one with the suspect's fault, if there is one, and draws in
+	// what the case has measured.
+	Curves(ctx context.Context, cs *circuit.Case, s *Suspect, p *procedure.Procedure) (*Plot, error)
 }
 
 // An Answer is what the findings say.
@@ -53,8 +55,8 @@ type Suspect struct {
 
 // Alike are suspects that the findings so far can't tell apart.
 type Alike struct {
-	Suspects []int  // by index
-	By       string // what could tell them apart; "" where no listed test can
+	Suspects  []int // by index
+	Separable bool  // some listed test tells them apart
 }
 
 // A Step of a path: one thing on the sheet, and what happens there.
@@ -77,6 +79,7 @@ type Next struct {
 	Minutes   float64
 	Bits      float64
 	Because   string
+	Wanted    []string // titles of the readings that tell most
 }
 
 // A Remark is something to say about one finding.

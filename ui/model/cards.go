@@ -101,13 +101,24 @@ func troubleOf(err error) string {
 }
 
 func (s *Session) cardTitle(p *procedure.Procedure, r *procedure.Reading) string {
-	if r.Place != "" {
+	switch {
+	case r.Form == procedure.YesNo && r.Place != "" && r.Sense == procedure.Ear:
 		return upper(s.PlaceName(r.Place))
+	case isOnlyMeasured(p, r):
+		return p.Title
 	}
-	if len(p.Readings) > 1 {
-		return p.Title + ": " + lower(r.Title)
+	return upper(r.Title)
+}
+
+// isOnlyMeasured tells that a reading is what its procedure is done for.
+func isOnlyMeasured(p *procedure.Procedure, r *procedure.Reading) bool {
+	n := 0
+	for i := range p.Readings {
+		if p.Readings[i].Form == procedure.Measured {
+			n++
+		}
 	}
-	return p.Title
+	return n == 1 && r.Form == procedure.Measured
 }
 
 // sayAnswer puts a yes or a no into the words of its sense.
@@ -141,7 +152,7 @@ func upper(s string) string {
 type Rank struct {
 	Suspects    []int // indices, likeliest first
 	Probability float64
-	By          string // what could tell them apart
+	Separable   bool // some listed test tells them apart
 }
 
 // Ranks puts the suspects into rows, likeliest first.
@@ -149,7 +160,7 @@ func (a *Answer) Ranks() []Rank {
 	var out []Rank
 	taken := make([]bool, len(a.Suspects))
 	for _, g := range a.Alike {
-		r := Rank{By: g.By}
+		r := Rank{Separable: g.Separable}
 		for _, i := range g.Suspects {
 			if i >= 0 && i < len(taken) && !taken[i] {
 				taken[i] = true

@@ -2,8 +2,10 @@ package model
 
 import (
 	"context"
+	"fmt"
 	"sync"
 
+	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
 )
 
@@ -22,11 +24,11 @@ type curveJob struct {
 // WantCurves asks for the curves of a suspect, or of the healthy vehicle alone, in a test. Asking again for the same does
 // nothing.
 func (s *Session) WantCurves(x *Suspect, p *procedure.Procedure) {
-	key := p.ID
+	key := fmt.Sprintf("%s|%d", p.ID, s.revision)
 	if x != nil {
-		key += "|" + x.Key
+		key += fmt.Sprintf("|%s|%g", x.Key, x.Mid)
 	}
-	s.curves.start(key, s.Engine, x, p)
+	s.curves.start(key, s.Engine, s.Case(), x, p)
 }
 
 // Curves are the newest ones, and whether newer ones are being made.
@@ -36,7 +38,7 @@ func (s *Session) Curves() (p *Plot, busy bool) {
 	return s.curves.plot, s.curves.busy
 }
 
-func (j *curveJob) start(key string, engine Engine, x *Suspect, p *procedure.Procedure) {
+func (j *curveJob) start(key string, engine Engine, cs *circuit.Case, x *Suspect, p *procedure.Procedure) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if key == j.want {
@@ -48,7 +50,7 @@ func (j *curveJob) start(key string, engine Engine, x *Suspect, p *procedure.Pro
 	ctx, cancel := context.WithCancel(context.Background())
 	j.want, j.cancel, j.busy = key, cancel, true
 	go func() {
-		plot, err := engine.Curves(ctx, x, p)
+		plot, err := engine.Curves(ctx, cs, x, p)
 		j.mu.Lock()
 		defer j.mu.Unlock()
 		if key != j.want {

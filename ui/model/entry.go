@@ -7,38 +7,24 @@ import (
 	"airpath/circuit"
 )
 
-// ReadResult understands what was typed for a measured reading: "70", "70 s", "60 to 75", "60..75 s".
+// ReadResult understands what was typed for a measured reading: "70", "70 s", "60 to 75", "60..75 s", "never". A bare
+// number gets the unit that is shown beside the field, a number with a unit keeps its own. Comma and point both divide.
 func (u Units) ReadResult(typed string, d circuit.Dimension) (circuit.Result, error) {
 	text := strings.ReplaceAll(strings.TrimSpace(typed), ",", ".")
-	low, high, isRange := strings.Cut(strings.Replace(text, " to ", "..", 1), "..")
-	if !isRange {
-		one, err := u.Read(text, d)
-		return circuit.Result{Kind: circuit.Number, Text: one}, err
+	text = strings.Replace(text, " to ", "..", 1)
+	unit := u.UnitOf(d)
+	if text == "" {
+		return circuit.Result{}, fmt.Errorf("nothing entered: type a number of %s", unit)
 	}
-	high, err := u.Read(high, d)
+	if last := text[len(text)-1]; last >= '0' && last <= '9' {
+		text = join(text, unit)
+	}
+	r, err := circuit.ParseResult(text)
 	if err != nil {
-		return circuit.Result{}, fmt.Errorf("the upper end of the range: %w", err)
+		return circuit.Result{}, err
 	}
-	unit := unitIn(high)
-	low = strings.TrimSpace(low)
-	if unitIn(low) == "" {
-		low = join(low, unit)
+	if r.Kind == circuit.Number || r.Kind == circuit.Range {
+		_, _, err = r.Bounds(d)
 	}
-	a, err := circuit.ParseQuantity(low, d)
-	if err != nil {
-		return circuit.Result{}, fmt.Errorf("the lower end of the range: %w", err)
-	}
-	b := circuit.MustQuantity(high, d)
-	if a.SI > b.SI {
-		return circuit.Result{}, fmt.Errorf("%q runs downwards: write the lower number first", typed)
-	}
-	if unitIn(low) == unit {
-		low = strings.TrimSpace(strings.TrimSuffix(low, unit))
-	}
-	return circuit.Result{Kind: circuit.Range, Text: low + ".." + high}, nil
-}
-
-// unitIn is what follows the number.
-func unitIn(text string) string {
-	return strings.TrimSpace(strings.TrimLeft(strings.TrimSpace(text), "0123456789.+-"))
+	return r, err
 }

@@ -35,7 +35,7 @@ type Progress struct {
 	Err         error // the engine failed
 }
 
-func (j *job) start(engine Engine, cs *circuit.Case) {
+func (j *job) start(engine Engine, cs *circuit.Case, u Units) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.cancel != nil {
@@ -44,11 +44,11 @@ func (j *job) start(engine Engine, cs *circuit.Case) {
 	ctx, cancel := context.WithCancel(context.Background())
 	j.number++
 	j.cancel, j.running, j.done, j.total, j.stopped, j.trouble = cancel, true, 0, 0, false, nil
-	go j.run(ctx, j.number, engine, cs)
+	go j.run(ctx, j.number, engine, cs, u)
 }
 
-func (j *job) run(ctx context.Context, number int, engine Engine, cs *circuit.Case) {
-	answer, err := engine.Ask(ctx, cs, func(done, total int) { j.progress(number, done, total) })
+func (j *job) run(ctx context.Context, number int, engine Engine, cs *circuit.Case, u Units) {
+	answer, err := engine.Ask(ctx, cs, u, func(done, total int) { j.progress(number, done, total) })
 	j.mu.Lock()
 	if number != j.number {
 		j.mu.Unlock()
@@ -135,4 +135,4 @@ func (s *Session) Working() Progress {
 func (s *Session) StopWorking() { s.job.stop() }
 
 // AskAgain asks the engine once more about the present case.
-func (s *Session) AskAgain() { s.job.start(s.Engine, s.Case()) }
+func (s *Session) AskAgain() { s.job.start(s.Engine, s.Case(), s.units) }

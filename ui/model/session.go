@@ -19,7 +19,8 @@ type Session struct {
 	job     job
 	curves  curveJob
 
-	revision  int // rises with every change of the case
+	units     Units // that answers speak in
+	revision  int   // rises with every change of the case
 	choice    string
 	noticed   string // what was done last, in words
 	cards     cardCache
@@ -46,9 +47,9 @@ func (w *work) clone() *work {
 }
 
 // NewSession starts work on a case. Wake is called from other goroutines whenever Collect has something to take.
-func NewSession(c *circuit.Circuit, engine Engine, cs *circuit.Case, origin Origin, wake func()) *Session {
+func NewSession(c *circuit.Circuit, engine Engine, cs *circuit.Case, origin Origin, u Units, wake func()) *Session {
 	first := &work{file: cs}
-	s := &Session{Circuit: c, Engine: engine, Origin: origin, history: NewHistory(first), savedWork: first}
+	s := &Session{Circuit: c, Engine: engine, Origin: origin, history: NewHistory(first), savedWork: first, units: u}
 	s.job.wake, s.curves.wake = wake, wake
 	s.changed()
 	return s
@@ -69,6 +70,14 @@ func (s *Session) Dirty() bool { return s.history.Now() != s.savedWork }
 // MarkUnsaved says that the case is in no file as it is now: it was brought back from the autosave.
 func (s *Session) MarkUnsaved() { s.savedWork = nil }
 
+// SpeakIn sets the unit that answers speak of pressures in; a change asks anew, which is quick.
+func (s *Session) SpeakIn(u Units) {
+	if u != s.units {
+		s.units = u
+		s.AskAgain()
+	}
+}
+
 // Close stops the background work.
 func (s *Session) Close() {
 	s.job.stop()
@@ -86,7 +95,7 @@ func (s *Session) change(deed string, edit func(w *work)) {
 
 func (s *Session) changed() {
 	s.revision++
-	s.job.start(s.Engine, s.Case())
+	s.job.start(s.Engine, s.Case(), s.units)
 }
 
 // Undo takes the last deed back.

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -96,27 +95,4 @@ func join(number, unit string) string {
 		return number + " %"
 	}
 	return number + " " + unit
-}
-
-// Read turns what was typed into the text of a quantity: a bare number gets the unit shown beside the field, a number
-// with a unit keeps its own. Comma and point both divide.
-func (u Units) Read(typed string, d circuit.Dimension) (string, error) {
-	text := strings.ReplaceAll(strings.TrimSpace(typed), ",", ".")
-	if text == "" {
-		return "", fmt.Errorf("nothing entered: type a number of %s", nameOf(u.UnitOf(d)))
-	}
-	if _, err := strconv.ParseFloat(text, 64); err == nil {
-		text = join(text, u.UnitOf(d))
-	}
-	if _, err := circuit.ParseQuantity(text, d); err != nil {
-		return "", err
-	}
-	return text, nil
-}
-
-func nameOf(unit string) string {
-	if unit == "" {
-		return "no unit"
-	}
-	return unit
 }

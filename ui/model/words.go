@@ -19,11 +19,7 @@ func (s *Session) Say(f circuit.Finding) string {
 	if r.Form == procedure.YesNo {
 		return join2(r.Title, place, SayResult(f.Result))
 	}
-	title := p.Title
-	if len(p.Readings) > 1 {
-		title += ", " + lower(r.Title)
-	}
-	return title + ": " + SayResult(f.Result)
+	return s.cardTitle(p, r) + ": " + SayResult(f.Result)
 }
 
 func join2(title, place, result string) string {
@@ -31,16 +27,6 @@ func join2(title, place, result string) string {
 		title += " at the " + place
 	}
 	return title + ": " + result
-}
-
-func lower(s string) string {
-	if len(s) > 1 && s[1] >= 'A' && s[1] <= 'Z' {
-		return s // an abbreviation
-	}
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // SayResult puts a result into words.

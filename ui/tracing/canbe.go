@@ -88,6 +88,9 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 	if answer == nil {
 		return rows
 	}
+	if len(s.Case().Findings) == 0 {
+		return append(rows, inset(widgets.Note(th, "Nothing is marked yet, so it can be anything. Mark what is wrong first, or begin with the test below.").In(th)))
+	}
 	rows = append(rows, a.hint(1, "Choose a suspect to light its path on the sheet.")...)
 	ranks := answer.Ranks()
 	shown := len(ranks)
@@ -136,7 +139,7 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, words) }),
 			inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Go on weighing"}) }))
 	}
-	if answer == nil || !current {
+	if answer == nil || !current || len(a.session.Case().Findings) == 0 {
 		return rows
 	}
 	if len(answer.Unexplained) > 0 {
@@ -191,11 +194,9 @@ func (c *canBePart) rank(a *Area, answer *model.Answer, r model.Rank) []layout.W
 		x := &answer.Suspects[r.Suspects[0]]
 		return []layout.Widget{inset(func(gtx ctx) dims { return c.suspect(gtx, a, x, false) })}
 	}
-	why := fmt.Sprintf("One of these %d; nothing found so far tells them apart. ", len(r.Suspects))
-	if r.By == "" {
-		why += "No listed test would."
-	} else {
-		why += r.By
+	why := fmt.Sprintf("One of these %d; nothing found so far tells them apart.", len(r.Suspects))
+	if !r.Separable {
+		why += " No listed test would: prove them by hand."
 	}
 	rows := []layout.Widget{func(gtx ctx) dims {
 		return layout.Inset{Right: theme.Step, Top: 2, Bottom: 4}.Layout(gtx, func(gtx ctx) dims {
@@ -268,20 +269,20 @@ func suspectHead(gtx ctx, a *Area, x *model.Suspect, chosen bool) dims {
 	return widgets.Column(gtx,
 		layout.Rigid(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
-				layout.Flexed(1, widgets.Text{Words: x.Title, Weight: theme.Strong, Lines: 2}.In(th)),
+				layout.Flexed(1, widgets.Text{Words: upper(x.Title), Weight: theme.Strong, Lines: 2}.In(th)),
 				widgets.Space(theme.Step),
 				layout.Rigid(widgets.Text{Words: model.Percent(x.Probability), Weight: theme.Strong, Color: th.Suspect, Lines: 1}.In(th)))
 		}),
 		widgets.Space(4),
 		layout.Rigid(func(gtx ctx) dims { return widgets.Bar(gtx, th, x.Probability, th.Mark, 6) }),
 		widgets.Space(4),
-		layout.Rigid(widgets.Text{Words: x.Because, Size: theme.Small, Color: th.Soft, Lines: lines}.In(th)),
+		layout.Rigid(widgets.Text{Words: upper(x.Because), Size: theme.Small, Color: th.Soft, Lines: lines}.In(th)),
 		layout.Rigid(func(gtx ctx) dims {
 			size := severity(x, a.set.units())
 			if size == "" {
 				return dims{}
 			}
-			return widgets.Text{Words: size, Size: theme.Small, Color: th.Soft, Lines: 1}.Layout(gtx, th)
+			return widgets.Text{Words: upper(size), Size: theme.Small, Color: th.Soft, Lines: lines}.Layout(gtx, th)
 		}))
 }
 

@@ -67,8 +67,12 @@ func (d *doing) update(gtx ctx, a *Area) {
 	}
 	submitted := false
 	for _, e := range d.entries {
+		typed := e.field.Text()
 		sent, _ := e.update(gtx)
 		submitted = submitted || sent
+		if e.field.Text() != typed {
+			d.scroll.Reveal(e.row) // what is being typed must be seen
+		}
 		if e.field.Focused(gtx) && d.padFor != nil {
 			d.padFor = e
 		}
@@ -236,6 +240,7 @@ func (d *doing) rows(a *Area) []layout.Widget {
 		if e.reading.Place != "" && e.yesNo() {
 			title = placed(a, e.reading)
 		}
+		e.row = len(rows)
 		rows = append(rows, inset(func(gtx ctx) dims { return e.layout(gtx, a, upper(title), false) }))
 		if d.padFor == e {
 			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))

@@ -25,6 +25,7 @@ type entry struct {
 
 	kind circuit.ResultKind // an answer that is no number; "" where the field counts
 	held string             // id of the finding that it shows
+	row  int                // in the list that it is in
 	bad  string             // why what is typed can't be read
 }
 

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"gioui.org/f32"
 	"gioui.org/layout"
@@ -24,6 +25,7 @@ import (
 type plot struct {
 	pointer image.Point
 	over    bool
+	words   []image.Rectangle // taken by labels in this frame
 }
 
 // frame is the plot's inner rectangle with its scales.
@@ -59,6 +61,7 @@ func (p *plot) layout(gtx ctx, th *theme.Theme, u model.Units, m *model.Plot, bu
 	if f.rect.Dx() < gtx.Dp(60) || f.rect.Dy() < gtx.Dp(40) {
 		return dims{Size: size}
 	}
+	p.words = p.words[:0]
 	p.axes(gtx, th, f, m.Since)
 	clipped := clip.Rect(f.rect).Push(gtx.Ops)
 	for _, c := range m.Curves {
@@ -218,7 +221,26 @@ func (p *plot) mark(gtx ctx, th *theme.Theme, f frame, l model.Mark) {
 		// by its upper end, where lines of different slopes are furthest apart
 		where = image.Pt(min(round(b.X)+gtx.Dp(5), f.rect.Max.X-d.Size.X), round(b.Y))
 	}
-	at(gtx, where, func() { call.Add(gtx.Ops) })
+	where = p.free(where, d.Size)
+	at(gtx, where, func() {
+		ground := th.Panel
+		ground.A = 0xd0 // so that a curve behind can be seen and the words can be read
+		widgets.Fill(gtx, ground, d.Size)
+		call.Add(gtx.Ops)
+	})
+}
+
+// free is the first place from here downwards where no label is yet.
+func (p *plot) free(where, size image.Point) image.Point {
+	for tries := 0; tries < 12; tries++ {
+		r := image.Rectangle{Min: where, Max: where.Add(size)}
+		if !slices.ContainsFunc(p.words, r.Overlaps) {
+			p.words = append(p.words, r)
+			break
+		}
+		where.Y += size.Y
+	}
+	return where
 }
 
 // dashed cuts a straight line into dashes; a dash of 0 leaves it whole.

@@ -81,8 +81,8 @@ func (v *sheetView) prepare(a *Area) {
 // marksOf puts what is known and believed on the sheet.
 func marksOf(s *model.Session, answer *model.Answer, selected string) symbol.Marks {
 	m := symbol.Marks{Suspect: map[string]float64{}, Cleared: map[string]bool{}, Selected: selected, Pins: pinsOf(s)}
-	if answer == nil {
-		return m
+	if answer == nil || len(s.Case().Findings) == 0 {
+		return m // nothing is marked yet: what is believed before any finding is not shown
 	}
 	for _, x := range answer.Cleared {
 		m.Cleared[x.Target] = true

@@ -49,7 +49,7 @@ func (a *Area) openSpot(place string) {
 }
 
 func rankAt(r *procedure.Reading, place string) int {
-	if r.Place == place {
+	if r.Place == place || r.Place == "" {
 		return 0
 	}
 	return 1
@@ -274,7 +274,10 @@ func (s *spot) standing(a *Area) []layout.Widget {
 	st := a.session.Standing(s.target)
 	var rows []layout.Widget
 	for i, x := range st.Suspects {
-		if i == 3 || x.Probability < leastShow && i > 0 {
+		if i == 3 || x.Probability < leastShow {
+			if i == 0 {
+				rows = append(rows, inset(widgets.Note(th, "Unlikely to be at fault: "+model.Percent(st.Probability)+".").In(th)))
+			}
 			break
 		}
 		p, ok := s.suspects[x.Key]

@@ -21,6 +21,13 @@ type Scroll struct {
 // To brings a row into sight.
 func (s *Scroll) To(row int) { s.list.ScrollTo(row) }
 
+// Reveal brings a row into sight where it is not.
+func (s *Scroll) Reveal(row int) {
+	if p := s.list.Position; row <= p.First || row >= p.First+p.Count-1 {
+		s.list.ScrollTo(max(row-1, 0))
+	}
+}
+
 // Layout draws the rows that are in sight.
 func (s *Scroll) Layout(gtx layout.Context, th *theme.Theme, rows []layout.Widget) layout.Dimensions {
 	s.list.Axis = layout.Vertical

@@ -1,0 +1,17 @@
+// Package trace says what the findings of a case come to: which faults they leave standing, with what probability, by which
+// path and at what severity; what they clear, and by what; which faults they can't tell apart; and which procedure tells
+// most for the next minutes.
+//
+// A [Tracer] is made once for a vehicle, and asked about any number of cases ([Tracer.Trace]). Two arms work on each case.
+//
+// Paths: the healthy circuit's open passages at each moment of a procedure (atlas.go) tell which faults have an open way to
+// an abnormal reading (accuse.go, paths.go), which would have shown at a place that holds (clearing.go), and which smallest
+// sets of faults explain everything (explain.go).
+//
+// Numbers: each fault at several severities is simulated through each procedure (severity.go, hypothesis.go, signature.go).
+// A reading is then a density (likelihood.go), with what is shared within the vehicle, such as the own error of a gauge, drawn
+// once for the whole case and summed out over all of its findings (nuisance.go). The arithmetic is package reason's.
+//
+// What a person reads of each fault, how common it is, how it is proven by hand and mended, is in words*.go. A new fault mode
+// needs a line there, and nothing else in this package.
+package trace

@@ -1,0 +1,116 @@
+package trace
+
+import (
+	"fmt"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/trace/reason"
+)
+
+// What the two hypotheses without a part are worth beside the catalogue, per 10,000 vehicles that come in with an air
+// complaint. Engineering judgement.
+const (
+	priorNoFault       = 300 // nothing is wrong: a misunderstanding, or the weather
+	priorSomethingElse = 250 // what the catalogue does not know
+)
+
+// The first two hypotheses are always these.
+const (
+	noFault = iota
+	somethingElse
+	firstFault
+)
+
+// A hypothesis is one thing that may be the matter.
+type hypothesis struct {
+	fault    airflow.Fault // without a severity; zero for the first two
+	severity airflow.Severity
+	words    Words
+	points   []float64        // severities simulated
+	changes  []airflow.Change // at the typical severity
+	vehicle  int              // the first of its simulated vehicles, one for each point; the healthy one is 0
+	cell     int              // the first of its cells
+	cells    int
+}
+
+// subCells is how many cells there are between two simulated severities.
+const subCells = 2
+
+// A cell is a stretch of severities of one hypothesis: from share a to share b of the way between two simulated vehicles.
+type cell struct {
+	hypothesis int
+	from, to   int // vehicles
+	a, b       float64
+	low, high  float64 // the same as shares of the whole range of severities
+}
+
+// hypothesesOf lists what may be the matter with a vehicle, in the order of the catalogue.
+func hypothesesOf(n *airflow.Network) ([]hypothesis, []cell, error) {
+	c := n.Circuit()
+	list := make([]hypothesis, firstFault)
+	list[noFault].words.Prior, list[somethingElse].words.Prior = priorNoFault, priorSomethingElse
+	vehicles := 1
+	for _, f := range airflow.Catalogue(c) {
+		h := hypothesis{fault: f}
+		var err error
+		if h.words, err = Describe(c, f); err != nil {
+			return nil, nil, err
+		}
+		mode, err := airflow.ModeOf(c, f)
+		if err != nil {
+			return nil, nil, err
+		}
+		if h.changes, err = n.Changes(f); err != nil {
+			return nil, nil, err
+		}
+		h.severity = mode.Severity
+		if len(h.changes) > 0 { // else it moves no air and no needle: every reading is the healthy one
+			h.points = severitiesOf(mode.Severity)
+			h.vehicle = vehicles
+			vehicles += len(h.points)
+		}
+		list = append(list, h)
+	}
+	var cells []cell
+	for i := range list {
+		list[i].cell = len(cells)
+		cells = append(cells, cellsOf(i, &list[i])...)
+		list[i].cells = len(cells) - list[i].cell
+	}
+	return list, cells, nil
+}
+
+func cellsOf(index int, h *hypothesis) []cell {
+	if len(h.points) < 2 {
+		return []cell{{hypothesis: index, from: h.vehicle, to: h.vehicle, high: 1}}
+	}
+	var out []cell
+	gaps := len(h.points) - 1
+	n := float64(gaps * subCells)
+	for g := range gaps {
+		for s := range subCells {
+			k := float64(g*subCells + s)
+			out = append(out, cell{
+				hypothesis: index, from: h.vehicle + g, to: h.vehicle + g + 1,
+				a: float64(s) / subCells, b: float64(s+1) / subCells, low: k / n, high: (k + 1) / n,
+			})
+		}
+	}
+	return out
+}
+
+// spaceOf is the hypotheses as package reason wants them: severities are equally likely along their scale.
+func spaceOf(list []hypothesis, cells []cell, draws int) reason.Space {
+	s := reason.Space{Hypotheses: len(list), Draws: draws, Cells: make([]reason.Cell, len(cells))}
+	for i, c := range cells {
+		h := &list[c.hypothesis]
+		s.Cells[i] = reason.Cell{Hypothesis: c.hypothesis, Prior: h.words.Prior / float64(h.cells)}
+	}
+	return s
+}
+
+// title of a hypothesis in plain words.
+func (h *hypothesis) title(c *circuit.Circuit) string {
+	return fmt.Sprintf("%s: %s", nameOf(c, h.fault.Target), h.words.Says)
+}

@@ -1,0 +1,256 @@
+package trace
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"airpath/circuit/airflow/procedure"
+	"airpath/trace/reason"
+)
+
+// Bounds of the search for the next procedure.
+const (
+	mostJoint   = 64   // outcomes of the readings of one procedure taken together
+	mostNext    = 8    // procedures listed
+	leastBits   = 0.03 // below which a procedure is not worth its name
+	sureEnough  = 0.95 // of one group that no procedure splits: time to confirm by hand
+	roundMinute = 1.0  // to begin a round by ear
+)
+
+// A trial is a procedure with those of its readings that tell most.
+type trial struct {
+	procedure int
+	readings  []outcomes // the most telling first
+	minutes   float64
+	worth     reason.Worth
+}
+
+// next ranks the procedures that are left by what they tell for their minutes.
+func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
+	field := a.field()
+	var all []int
+	for p := range a.procedures {
+		all = append(all, p)
+	}
+	if err := a.table.fill(a.ctx, all, a.vehiclesOf(field), progress); err != nil {
+		return err
+	}
+	a.alike(v, field)
+	weights := make([]float64, len(field))
+	for i, l := range field {
+		weights[i] = l.weight
+	}
+	seen := map[string]bool{}
+	for _, o := range a.observations {
+		seen[o.key] = true
+	}
+	var trials []trial
+	for p := range a.procedures {
+		var open []outcomes
+		for r := range a.procedures[p].Readings {
+			if seen[keyOf(a.procedures[p], &a.procedures[p].Readings[r])] {
+				continue
+			}
+			if o, ok := a.outcomesOf(p, r, field); ok {
+				open = append(open, o)
+			}
+		}
+		if t, ok := a.best(p, open, weights); ok {
+			trials = append(trials, t)
+		}
+	}
+	slices.SortStableFunc(trials, func(x, y trial) int { return -compareCoarse(x.worth.PerMinute, y.worth.PerMinute) })
+	for _, t := range trials {
+		if len(v.Next) == mostNext || t.worth.Bits < leastBits {
+			continue
+		}
+		p := a.procedures[t.procedure]
+		v.Next = append(v.Next, Next{
+			Procedure: p, Title: p.Title, Minutes: t.minutes, Bits: t.worth.Bits, PerMinute: t.worth.PerMinute,
+			Because: a.splits(&t, field), Readings: a.readingsOf(&t),
+		})
+	}
+	a.stop(v, field)
+	return nil
+}
+
+func (a *analysis) readingsOf(t *trial) []Wanted {
+	var out []Wanted
+	for _, o := range t.readings {
+		out = append(out, Wanted{o.r.ID, o.r.Place, o.r.Title})
+	}
+	return out
+}
+
+// best picks the readings of a procedure that together tell most for the minutes. A procedure takes the same time whatever
+// is read; on a round by ear only the places gone to count.
+func (a *analysis) best(p int, open []outcomes, weights []float64) (trial, bool) {
+	t := trial{procedure: p}
+	joint := [][]float64(nil)
+	for {
+		found := -1
+		var foundJoint [][]float64
+		var foundTrial trial
+		for i := range open {
+			if slices.ContainsFunc(t.readings, func(o outcomes) bool { return o.reading == open[i].reading }) {
+				continue
+			}
+			wider := multiply(joint, open[i].chances)
+			if len(wider[0]) > mostJoint {
+				continue
+			}
+			next := trial{procedure: p, readings: append(slices.Clone(t.readings), open[i])}
+			next.minutes = a.minutes(p, next.readings)
+			next.worth = expect(weights, wider, next.minutes)
+			if found < 0 || next.worth.PerMinute > foundTrial.worth.PerMinute*(1+1e-9) {
+				found, foundJoint, foundTrial = i, wider, next
+			}
+		}
+		if found < 0 || len(t.readings) > 0 && foundTrial.worth.PerMinute < t.worth.PerMinute*1.02 {
+			return t, len(t.readings) > 0
+		}
+		t, joint = foundTrial, foundJoint
+	}
+}
+
+// multiply joins readings that are independent once the fault is known.
+func multiply(a, b [][]float64) [][]float64 {
+	if a == nil {
+		return b
+	}
+	out := make([][]float64, len(a))
+	for h := range a {
+		for _, x := range a[h] {
+			for _, y := range b[h] {
+				out[h] = append(out[h], x*y)
+			}
+		}
+	}
+	return out
+}
+
+func expect(weights []float64, chances [][]float64, minutes float64) reason.Worth {
+	return reason.Expect(weights, []reason.Test{{
+		Minutes: minutes, Outcomes: len(chances[0]), Chances: func(h int, p []float64) { copy(p, chances[h]) },
+	}})[0]
+}
+
+// minutes of a procedure with some of its readings, set-up included.
+func (a *analysis) minutes(p int, readings []outcomes) float64 {
+	pr := a.procedures[p]
+	if !byEar(pr) {
+		return pr.SetUp + pr.Minutes
+	}
+	minutes, gone := pr.SetUp+roundMinute, []string{}
+	for _, o := range readings {
+		id, _, _ := strings.Cut(o.r.Place, ".")
+		if place := placeOf(a.circuit, id); !slices.Contains(gone, place) {
+			gone = append(gone, place)
+			minutes += o.r.Access
+		}
+		minutes += 0.1
+	}
+	return minutes
+}
+
+// byEar tells whether a procedure is a round of places to listen at, which need not all be gone to.
+func byEar(p *procedure.Procedure) bool {
+	return len(p.Readings) > 8 && !slices.ContainsFunc(p.Readings, func(r procedure.Reading) bool { return r.Sense != procedure.Ear })
+}
+
+// splits says in words what a trial's most telling reading does to the suspects.
+func (a *analysis) splits(t *trial, field []live) string {
+	o := &t.readings[0]
+	groups := make([][]string, len(o.labels))
+	count := 0
+	for i, l := range field {
+		if l.hypothesis < firstFault || l.weight < field[0].weight/200 {
+			continue
+		}
+		best := 0
+		for k, x := range o.chances[i] {
+			if x > o.chances[i][best]*(1+1e-9) {
+				best = k
+			}
+		}
+		groups[best] = append(groups[best], a.short(l.hypothesis))
+		count++
+	}
+	var sizes, sides []string
+	for k, g := range groups {
+		if len(g) > 0 {
+			sizes = append(sizes, fmt.Sprint(len(g)))
+			sides = append(sides, fmt.Sprintf("%s: %s", o.labels[k], listed(g, 4)))
+		}
+	}
+	if len(sizes) < 2 {
+		return fmt.Sprintf("makes the suspects more or less likely by the %s, without parting them for certain", o.r.Title)
+	}
+	return fmt.Sprintf("splits %d suspects %s by the %s: %s", count, strings.Join(sizes, " to "), o.r.Title, strings.Join(sides, "; "))
+}
+
+// short name of a fault: "air dryer (cartridge plugged)".
+func (a *analysis) short(h int) string {
+	return fmt.Sprintf("%s (%s)", nameOf(a.circuit, a.list[h].fault.Target), a.list[h].fault.Mode)
+}
+
+// stop says when no further procedure is worth its minutes.
+func (a *analysis) stop(v *Verdict, field []live) {
+	if len(a.observations) == 0 || len(field) == 0 {
+		return
+	}
+	for _, g := range v.Inseparable {
+		if g.Weight >= sureEnough {
+			v.Stop = fmt.Sprintf("No listed procedure tells %s apart, and together they are as good as certain: confirm by hand which it is.", listed(g.Titles, 4))
+			return
+		}
+	}
+	if p := field[0].weight; field[0].hypothesis >= firstFault && p >= sureEnough {
+		v.Stop = fmt.Sprintf("%s is as good as certain (%.0f %%): confirm it by hand, then repair.", a.list[field[0].hypothesis].title(a.circuit), math.Floor(100*p))
+		return
+	}
+	if len(v.Next) == 0 {
+		v.Stop = "No listed procedure tells more: confirm the suspects by hand, the most probable for its work first."
+		return
+	}
+	a.repairFirst(v, field)
+}
+
+// repairFirst stops where trying repairs in the best order costs less than the best procedure and the repairs after it.
+func (a *analysis) repairFirst(v *Verdict, field []live) {
+	var causes []float64
+	var repairs []reason.Repair
+	for _, l := range field {
+		if l.hypothesis >= firstFault {
+			causes = append(causes, l.weight)
+		}
+	}
+	for i := range causes {
+		r := reason.Repair{Cost: a.list[faultAt(field, i)].words.Minutes, Mends: make([]float64, len(causes))}
+		r.Mends[i] = 1
+		repairs = append(repairs, r)
+	}
+	if len(causes) == 0 {
+		return
+	}
+	order, cost := reason.RepairOrder(causes, repairs)
+	if cost < v.Next[0].Minutes {
+		v.Stop = fmt.Sprintf("Trying the repairs in order of probability for their work takes about %.0f minutes on average, less than the next procedure: begin with %s.",
+			cost, a.list[faultAt(field, order[0])].title(a.circuit))
+	}
+}
+
+// faultAt is the hypothesis of the i-th fault of a field.
+func faultAt(field []live, i int) int {
+	for _, l := range field {
+		if l.hypothesis >= firstFault {
+			if i == 0 {
+				return l.hypothesis
+			}
+			i--
+		}
+	}
+	return -1
+}

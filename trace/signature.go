@@ -1,0 +1,170 @@
+package trace
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+)
+
+// A vehicle that is simulated: the healthy one, one with one fault of one severity, or a healthy one that differs from its
+// file.
+type vehicle struct {
+	faults  []airflow.Fault
+	scatter airflow.Scatter
+}
+
+func (v vehicle) String() string {
+	switch {
+	case len(v.faults) > 0:
+		return v.faults[0].String()
+	case v.scatter != airflow.Scatter{}:
+		return fmt.Sprintf("a healthy vehicle with scatter %+v", v.scatter)
+	}
+	return "the healthy vehicle"
+}
+
+// A table holds the exact readings of simulated vehicles, by procedure. They are worked out when they are first asked for and
+// kept: what a first finding needs comes in a second, the rest when something needs it.
+type table struct {
+	network    *airflow.Network
+	procedures []*procedure.Procedure
+	vehicles   []vehicle
+
+	mu     sync.Mutex
+	known  [][][]float64 // by procedure and vehicle: one value for each reading; nil where not yet known or failed
+	failed [][]bool
+}
+
+func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle) *table {
+	t := &table{network: n, procedures: procedures, vehicles: vehicles}
+	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
+	for p := range procedures {
+		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
+	}
+	return t
+}
+
+// all lists every vehicle.
+func (t *table) all() []int {
+	out := make([]int, len(t.vehicles))
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// A job is one vehicle and the procedures that it has yet to go through.
+type job struct {
+	vehicle    int
+	procedures []int
+}
+
+// fill works out what is not there yet of some procedures on some vehicles, spread over all cores. Each vehicle goes through
+// its procedures on one bench, which shares starting states. progress, where given, is called by one goroutine at a time. What
+// comes out is the same whatever the number of cores.
+func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress func(done, total int)) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
+	var jobs []job
+	for _, v := range vehicles {
+		j := job{vehicle: v}
+		for _, p := range procedures {
+			if t.known[p][v] == nil && !t.failed[p][v] {
+				j.procedures = append(j.procedures, p)
+			}
+		}
+		if len(j.procedures) > 0 {
+			jobs = append(jobs, j)
+		}
+	}
+	if len(jobs) == 0 {
+		return ctx.Err()
+	}
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	var next, done atomic.Int64
+	var reporting sync.Mutex
+	var work sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
+		work.Go(func() {
+			var bench *procedure.Bench
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(jobs) {
+					return
+				}
+				var err error
+				if bench, err = t.test(ctx, bench, jobs[i]); err != nil {
+					cancel(err)
+					return
+				}
+				if n := int(done.Add(1)); progress != nil && (n%16 == 0 || n == len(jobs)) {
+					reporting.Lock()
+					progress(n, len(jobs))
+					reporting.Unlock()
+				}
+			}
+		})
+	}
+	work.Wait()
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	return nil
+}
+
+// test takes one vehicle through its procedures. No two goroutines have the same vehicle.
+func (t *table) test(ctx context.Context, bench *procedure.Bench, j job) (*procedure.Bench, error) {
+	v := t.vehicles[j.vehicle]
+	var err error
+	if bench == nil {
+		bench, err = procedure.NewBench(t.network, v.faults, v.scatter)
+	} else {
+		err = bench.Next(v.faults, v.scatter)
+	}
+	if err != nil {
+		return bench, err
+	}
+	for _, p := range j.procedures {
+		outcome, err := bench.Do(ctx, t.procedures[p])
+		if ctx.Err() != nil {
+			return bench, ctx.Err()
+		}
+		var failure *airflow.Failure
+		if errors.As(err, &failure) {
+			t.failed[p][j.vehicle] = true // no prediction for this one: its findings neither accuse nor clear it
+			continue
+		}
+		if err != nil {
+			return bench, err
+		}
+		t.known[p][j.vehicle] = outcome.Values
+	}
+	return bench, nil
+}
+
+// values of a vehicle in a procedure that has been filled; nil where it could not be simulated.
+func (t *table) values(procedure, vehicle int) []float64 { return t.known[procedure][vehicle] }
+
+// failures lists what could not be simulated.
+func (t *table) failures() []string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	var out []string
+	for p := range t.failed {
+		for v, failed := range t.failed[p] {
+			if failed {
+				out = append(out, t.procedures[p].ID+" on "+t.vehicles[v].String())
+			}
+		}
+	}
+	return out
+}

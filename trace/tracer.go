@@ -1,0 +1,186 @@
+package trace
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"sync"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+	"airpath/trace/reason"
+)
+
+// A Tracer knows one vehicle: its procedures, what may be the matter with it, and what that would make of each reading.
+// It may be used for many cases, by several goroutines; what it has worked out once it keeps.
+type Tracer struct {
+	network    *airflow.Network
+	circuit    *circuit.Circuit
+	procedures []*procedure.Procedure
+	list       []hypothesis
+	cells      []cell
+	table      *table
+	nuisances  *nuisances
+	atlas      *atlas
+
+	mu      sync.Mutex
+	unit    string                   // that pressures are spoken of in
+	factors map[string]reason.Factor // by content of an observation
+	scenes  map[int][]*scene         // by procedure
+}
+
+// Options of a tracer.
+type Options struct {
+	Unit string // "psi", "bar" or "kPa": what its words are in; "" means psi
+}
+
+// New prepares a tracer. It simulates nothing yet.
+func New(n *airflow.Network, o Options) (*Tracer, error) {
+	t := &Tracer{
+		unit:    cmp.Or(o.Unit, "psi"),
+		network: n, circuit: n.Circuit(), procedures: procedure.For(n), atlas: newAtlas(n.Circuit(), n.Gauges()),
+		factors: map[string]reason.Factor{}, scenes: map[int][]*scene{},
+	}
+	var err error
+	if t.list, t.cells, err = hypothesesOf(n); err != nil {
+		return nil, fmt.Errorf("trace: %w", err)
+	}
+	vehicles := []vehicle{{}}
+	for _, h := range t.list {
+		for _, s := range h.points {
+			vehicles = append(vehicles, vehicle{faults: []airflow.Fault{{Target: h.fault.Target, Mode: h.fault.Mode, Severity: s}}})
+		}
+	}
+	t.nuisances = newNuisances(t.circuit, n.Gauges(), len(vehicles))
+	t.table = newTable(n, t.procedures, append(vehicles, scattered()...))
+	return t, nil
+}
+
+// SpeakIn sets the unit that later verdicts speak of pressures in.
+func (t *Tracer) SpeakIn(unit string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.unit = unit
+}
+
+// Procedures that can be done on the vehicle.
+func (t *Tracer) Procedures() []*procedure.Procedure { return t.procedures }
+
+// Prepare simulates every fault through every procedure, so that no later question has to wait.
+func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) error {
+	all := make([]int, len(t.procedures))
+	for i := range all {
+		all[i] = i
+	}
+	return t.table.fill(ctx, all, t.table.all(), progress)
+}
+
+// Predict carries out a procedure on a vehicle with one fault, or on the healthy one with none, for plots.
+func (t *Tracer) Predict(ctx context.Context, fault *airflow.Fault, p *procedure.Procedure) (procedure.Outcome, error) {
+	var faults []airflow.Fault
+	if fault != nil {
+		faults = append(faults, *fault)
+	}
+	bench, err := procedure.NewBench(t.network, faults, airflow.Scatter{})
+	if err != nil {
+		return procedure.Outcome{}, err
+	}
+	return bench.Do(ctx, p)
+}
+
+// Trace says what the findings of a case come to. progress, where given, hears how much of the simulation is done that the
+// answer needs; a second question about the same vehicle needs little. The order of the findings changes nothing.
+func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done, total int)) (*Verdict, error) {
+	observations, ignored, err := observe(t.procedures, k)
+	if err != nil {
+		return nil, err
+	}
+	var needed []int
+	for _, o := range observations {
+		needed = append(needed, o.procedure)
+	}
+	if err := t.table.fill(ctx, needed, t.table.all(), progress); err != nil {
+		return nil, err
+	}
+	belief, err := t.believe(observations)
+	if err != nil {
+		return nil, err
+	}
+	a := newAnalysis(ctx, t, k, observations, belief)
+	if a.paths, err = t.follow(ctx, observations); err != nil {
+		return nil, err
+	}
+	a.ruleOut()
+	v := &Verdict{Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
+	a.suspects(v)
+	a.clear(v)
+	a.explain(v)
+	a.check(v)
+	if err := a.next(v, progress); err != nil {
+		return nil, err
+	}
+	v.Failed = t.table.failures()
+	return v, nil
+}
+
+// believe weighs all observations.
+func (t *Tracer) believe(observations []observation) (*reason.Belief, error) {
+	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
+	if err != nil {
+		return nil, err
+	}
+	for i := 0; i < len(observations); {
+		j := i
+		var repeats []reason.Factor
+		for ; j < len(observations) && observations[j].key == observations[i].key; j++ {
+			repeats = append(repeats, t.factorOf(&observations[j]))
+		}
+		if err := belief.Weigh(pooled(repeats)); err != nil {
+			return nil, err
+		}
+		i = j
+	}
+	return belief, nil
+}
+
+// factorOf an observation, kept for the next time: a re-ranking works out only what is new.
+func (t *Tracer) factorOf(o *observation) reason.Factor {
+	content := o.content()
+	t.mu.Lock()
+	f, ok := t.factors[content]
+	t.mu.Unlock()
+	if ok {
+		return f
+	}
+	f = t.factor(o)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if len(t.factors) >= keptFactors {
+		clear(t.factors)
+	}
+	t.factors[content] = f
+	return f
+}
+
+// keptFactors bounds the memory for factors; each takes a few megabytes.
+const keptFactors = 64
+
+// pooled makes one factor of repeated measurements of one reading. They share what was wrong with the way of measuring, so
+// that together they count as one: the geometric mean.
+func pooled(repeats []reason.Factor) reason.Factor {
+	if len(repeats) == 1 {
+		return repeats[0]
+	}
+	out := reason.Factor{Key: repeats[0].Key, Density: make([]float64, len(repeats[0].Density)), Flat: 1}
+	n := float64(len(repeats))
+	for i := range out.Density {
+		sum := 0.0
+		for _, f := range repeats {
+			sum += math.Log((1-f.Outliers)*f.Density[i] + f.Outliers*f.Flat)
+		}
+		out.Density[i] = math.Exp(sum / n)
+	}
+	return out
+}
