@@ -3,6 +3,7 @@ package circuits_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"airpath/circuit"
@@ -27,7 +28,7 @@ func TestLibraryIsWithoutProblems(t *testing.T) {
 
 func TestLoad(t *testing.T) {
 	_, err := circuits.Load("griter")
-	assert.EqualError(t, err, `no circuit "griter" in the library, which has gritter; a file is given by its path, such as ./griter.toml`)
+	assert.EqualError(t, err, `no circuit "griter" in the library, which has `+strings.Join(circuits.Names(), ", ")+`; a file is given by its path, such as ./griter.toml`)
 	assert.Nil(t, circuits.Text("griter"))
 	assert.Nil(t, circuits.Text("../circuits/gritter"))
 

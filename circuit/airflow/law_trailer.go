@@ -122,11 +122,12 @@ var trailerSpringLaw = Law{
 // the exhaust is shut.
 var emergencyLaw = Law{
 	Build: func(b *Builder) {
-		for _, room := range []string{"1", "tank", "2", "4"} {
+		for _, room := range []string{"1", "gate", "tank", "2", "4"} {
 			b.Volume(room, valveRoom)
 		}
 		c, crack, span := b.Value("conductance"), b.Value("crack"), b.Value("span")
 		b.Latch("charged", "1", b.Value("recovers_at"), b.Value("emergency_at"), false)
+		b.Passage("protection", b.Value("fill_conductance"), valveCrit, between("1", b.Value("closes"), b.Value("opens")))
 		b.Checked("reservoir check", b.Value("fill_conductance"), valveCrit, checkSpan, checkSpan)
 		gain := 1 + crack/relayEven
 		less := crack + (gain-1)*circuit.AtmospherePressure
@@ -149,7 +150,7 @@ var emergencyLaw = Law{
 		leaking("control leaking", "4", holeOf(0.15, 0.6, 2)),
 		choked("exhaust blocked", shareOf("share of the exhaust that is blocked", 0.4, 0.93, 0.998), "exhaust seat"),
 		choked("iced", shareOf("share of both seats that ice closes", 0.5, 0.97, 1), "inlet seat", "exhaust seat"),
-		passing("leaking back to the supply line", "reservoir check", holeOf(0.3, 1, 3)),
+		passing("leaking back to the supply line", "back leak", holeOf(0.3, 1, 3)),
 		{Name: "emergency early", Severity: psiOf("above its pressures", 8, 20, 45),
 			Apply: func(e *Edit, dp float64) { e.Shift("charged", dp, dp) }},
 		{Name: "no emergency action", Severity: whole("the brakes stay off without supply"),

@@ -17,7 +17,7 @@ func init() {
 			{"dumping", State{Open: opens("inlet", 0.0, "exhaust", 1.0), Pressure: rooms("1", 80.0, "2", 30.0)}}},
 		"hand-control": {{"back", State{}}, {"applying", State{Control: 0.8, Open: opens("inlet", 1.0, "exhaust", 0.0), Pressure: rooms("1", 118.0, "2", 60.0)}},
 			{"holding", State{Control: 0.8, Open: opens("exhaust", 0.0), Pressure: rooms("1", 118.0, "2", 70.0)}}},
-		"trailer-supply-control": {{"out", State{}}, {"in", State{Control: 1, Open: opens("inlet", 1.0, "exhaust", 0.0), Pressure: rooms("1", 118.0, "2", 117.0)}}},
+		"trailer-supply-control":   {{"out", State{}}, {"in", State{Control: 1, Open: opens("inlet", 1.0, "exhaust", 0.0), Pressure: rooms("1", 118.0, "2", 117.0)}}},
 		"tractor-protection-valve": {{"shut", State{}}, {"open", State{Open: opens("service way", 1.0, "exhaust", 0.0), Pressure: rooms("1", 118.0, "21", 118.0, "4", 60.0, "22", 60.0)}}},
 		"gladhand":                 {{"open", State{}}, {"shut off", State{Control: 1, Pressure: rooms("1", 118.0)}}},
 		"coupling": {{"coupled", State{}}, {"charged", State{Pressure: rooms("11", 118.0, "12", 0.0, "21", 118.0, "22", 0.0)}},
