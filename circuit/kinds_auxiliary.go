@@ -6,7 +6,7 @@ var auxiliaryKinds = []*Kind{
 		Name: "levelling-valve", Title: "levelling valve",
 		About: "Its arm follows the axle. It fills the bellows while the body is low and lets them out while it is high, and so holds the height whatever the load.",
 		Ports: []PortSpec{
-			airPort("1", "supply"), {Name: "21", Medium: Air, Room: "2", About: "to the bellows, left"}, {Name: "22", Medium: Air, Room: "2", About: "to the bellows, right"}, ventPort("3", "exhaust"),
+			airPort("1", "supply"), sparePort("21", "2", "to a second bellows"), {Name: "22", Medium: Air, Room: "2", About: "to the bellows"}, ventPort("3", "exhaust"),
 		},
 		Rooms: []RoomSpec{{Name: "1", About: "supply"}, {Name: "gate", About: "between check and seat"}, {Name: "2", About: "bellows"}},
 		Params: []ParamSpec{
