@@ -355,3 +355,6 @@ func (s *Sheet) vent(place string) (symbol.Port, bool) {
 
 // Cursor is the part that the keyboard is on.
 func (s *Sheet) Cursor() string { return s.cursor }
+
+// PanBy moves the sheet by whole pixels.
+func (s *Sheet) PanBy(d image.Point) { s.cam, s.whole = s.cam.Pan(d), false }

@@ -139,7 +139,12 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 		layout.Flexed(1, func(gtx ctx) dims {
 			return inset.Layout(gtx, func(gtx ctx) dims {
 				rows := a.wrong.rows(a)
+				above := len(rows)
 				rows = append(rows, a.canBe.rows(a)...)
+				if a.canBe.reveal && a.canBe.chosenAt >= 0 {
+					a.column.Reveal(above + a.canBe.chosenAt)
+				}
+				a.canBe.reveal = false
 				return a.column.Layout(gtx, th, rows)
 			})
 		}),
@@ -191,7 +196,7 @@ func (a *Area) hint(i int, words string) []layout.Widget {
 
 // disc is a number in a filled circle.
 func disc(gtx ctx, th *theme.Theme, n int, ground, front color.NRGBA) dims {
-	side := gtx.Dp(20)
+	side := gtx.Sp(20)
 	widgets.Disc(gtx, ground, side)
 	layout.Center.Layout(within(gtx, image.Pt(side, side)), widgets.Text{Words: fmt.Sprint(n), Size: 11, Weight: theme.Strong, Color: front, Lines: 1}.In(th))
 	return dims{Size: image.Pt(side, side)}

@@ -3,6 +3,7 @@ package tracing
 import (
 	"fmt"
 	"image"
+	"slices"
 	"strings"
 
 	"gioui.org/layout"
@@ -23,6 +24,8 @@ type canBePart struct {
 	all      bool
 	cleared  widgets.Button
 	open     bool
+	reveal   bool // the chosen suspect is to be brought into sight
+	chosenAt int  // its row, counted from the first of this part; -1 where it is not shown
 }
 
 type suspectControls struct {
@@ -98,10 +101,20 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 		for shown = 0; shown < len(ranks) && shown < few && (ranks[shown].Probability >= leastShow || shown == 0); shown++ {
 		}
 	}
+	c.chosenAt = -1
+	seen := 0
 	for _, r := range ranks[:shown] {
+		r.Suspects = c.visible(answer, r)
+		seen += len(r.Suspects)
+		if i := slices.IndexFunc(r.Suspects, func(i int) bool { return &answer.Suspects[i] == s.Selected() }); i >= 0 {
+			c.chosenAt = len(rows) + i
+			if len(r.Suspects) > 1 {
+				c.chosenAt++ // after the heading of the group
+			}
+		}
 		rows = append(rows, c.rank(a, answer, r)...)
 	}
-	if rest := ranks[shown:]; len(rest) > 0 || c.all && len(ranks) > few {
+	if rest := len(answer.Suspects) - seen; rest > 0 || c.all && len(answer.Suspects) > few {
 		rows = append(rows, inset(func(gtx ctx) dims { return c.moreButton(gtx, a, rest) }))
 	}
 	rows = append(rows, small(th, "Something else, or more than one fault", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
@@ -262,14 +275,14 @@ func (c *canBePart) suspectCard(gtx ctx, a *Area, x *model.Suspect, k *suspectCo
 
 func suspectHead(gtx ctx, a *Area, x *model.Suspect, chosen bool) dims {
 	th := a.set.Theme
-	lines := 1
+	lines, titleLines := 1, 2
 	if chosen {
-		lines = 0
+		lines, titleLines = 0, 0
 	}
 	return widgets.Column(gtx,
 		layout.Rigid(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
-				layout.Flexed(1, widgets.Text{Words: upper(x.Title), Weight: theme.Strong, Lines: 2}.In(th)),
+				layout.Flexed(1, widgets.Text{Words: upper(x.Title), Weight: theme.Strong, Lines: titleLines}.In(th)),
 				widgets.Space(theme.Step),
 				layout.Rigid(widgets.Text{Words: model.Percent(x.Probability), Weight: theme.Strong, Color: th.Suspect, Lines: 1}.In(th)))
 		}),
@@ -342,15 +355,24 @@ func numbered(gtx ctx, th *theme.Theme, n int, words string) dims {
 		layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)))
 }
 
-func (c *canBePart) moreButton(gtx ctx, a *Area, rest []model.Rank) dims {
-	look := widgets.ButtonLook{Words: "Show fewer", Icon: widgets.IconUp, Rank: widgets.Quiet}
-	if len(rest) > 0 {
-		p, n := 0.0, 0
-		for _, r := range rest {
-			p += r.Probability
-			n += len(r.Suspects)
+// visible are the suspects of a row that are worth showing: all when asked for, else the likely ones and the first.
+func (c *canBePart) visible(answer *model.Answer, r model.Rank) []int {
+	if c.all {
+		return r.Suspects
+	}
+	var out []int
+	for k, i := range r.Suspects {
+		if x := &answer.Suspects[i]; k == 0 || x.Probability >= leastShow {
+			out = append(out, i)
 		}
-		look = widgets.ButtonLook{Words: fmt.Sprintf("%d less likely, together %s", n, model.Percent(p)), Icon: widgets.IconDown, Rank: widgets.Quiet}
+	}
+	return out
+}
+
+func (c *canBePart) moreButton(gtx ctx, a *Area, rest int) dims {
+	look := widgets.ButtonLook{Words: "Show fewer", Icon: widgets.IconUp, Rank: widgets.Quiet}
+	if rest > 0 {
+		look = widgets.ButtonLook{Words: fmt.Sprintf("Show %d that are less likely", rest), Icon: widgets.IconDown, Rank: widgets.Quiet}
 	}
 	return c.more.Layout(gtx, a.set.Theme, look)
 }

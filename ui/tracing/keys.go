@@ -23,6 +23,7 @@ func (a *Area) NextSuspect(by int) {
 	a.session.SelectNext(by)
 	if x := a.session.Selected(); x != nil {
 		a.sheet.showPath(x)
+		a.canBe.reveal = true
 	}
 }
 
@@ -119,3 +120,6 @@ func (a *Area) FocusedSuspect(source input.Source) string {
 	}
 	return ""
 }
+
+// Pan moves the sheet.
+func (a *Area) Pan(by image.Point) { a.sheet.canvas.PanBy(by) }

@@ -116,7 +116,7 @@ func frameOf(gtx ctx, size image.Point, u model.Units, m *model.Plot) frame {
 	}
 	pad := max((f.p1-f.p0)*0.06, 1e-3)
 	f.p0, f.p1 = max(0, f.p0-pad), f.p1+pad
-	f.rect = image.Rect(gtx.Dp(64), gtx.Dp(10), size.X-gtx.Dp(206), size.Y-gtx.Dp(34))
+	f.rect = image.Rect(gtx.Sp(64), gtx.Dp(10), size.X-min(gtx.Sp(206), size.X/3), size.Y-gtx.Sp(30))
 	return f
 }
 
@@ -142,21 +142,21 @@ func ticks(low, high float64, n int) (first, step float64) {
 
 func (p *plot) axes(gtx ctx, th *theme.Theme, f frame, since string) {
 	g := loose(gtx)
-	first, step := ticks(f.p0, f.p1, max(2, f.rect.Dy()/gtx.Dp(34)))
+	first, step := ticks(f.p0, f.p1, max(2, f.rect.Dy()/gtx.Sp(34)))
 	for v := first; v <= f.p1+step/1e6; v += step {
 		y := f.rect.Max.Y - int(math.Round((v-f.p0)/(f.p1-f.p0)*float64(f.rect.Dy())))
 		rect(gtx, th.Rule, image.Rect(f.rect.Min.X, y, f.rect.Max.X, y+1))
 		p.label(g, th, image.Pt(f.rect.Min.X-gtx.Dp(6), y), fmt.Sprintf("%.4g", v), text.End)
 	}
-	first, step = ticks(f.t0, f.t1, max(2, f.rect.Dx()/gtx.Dp(80)))
+	first, step = ticks(f.t0, f.t1, max(2, f.rect.Dx()/gtx.Sp(80)))
 	for t := first; t <= f.t1+step/1e6; t += step {
 		x := round(f.x(t))
 		rect(gtx, th.Rule, image.Rect(x, f.rect.Min.Y, x+1, f.rect.Max.Y))
 		at(gtx, image.Pt(x, f.rect.Max.Y+gtx.Dp(3)), func() { centred(g, th, fmt.Sprintf("%.4g s", t)) })
 	}
-	at(gtx, image.Pt(gtx.Dp(8), f.rect.Min.Y-gtx.Dp(6)), func() { widgets.Note(th, string(f.units)).Layout(g, th) })
+	at(gtx, image.Pt(gtx.Dp(8), f.rect.Max.Y-gtx.Sp(2)), func() { widgets.Note(th, string(f.units)).Layout(g, th) })
 	if since != "" {
-		at(gtx, image.Pt(f.rect.Min.X+gtx.Dp(8), f.rect.Max.Y-gtx.Dp(18)), func() { widgets.Text{Words: since, Size: 12, Color: th.Soft}.Layout(g, th) })
+		at(gtx, image.Pt(f.rect.Min.X+gtx.Dp(8), f.rect.Max.Y-gtx.Sp(18)), func() { widgets.Text{Words: since, Size: 12, Color: th.Soft}.Layout(g, th) })
 	}
 	rect(gtx, th.Edge, image.Rect(f.rect.Min.X, f.rect.Min.Y, f.rect.Min.X+1, f.rect.Max.Y))
 	rect(gtx, th.Edge, image.Rect(f.rect.Min.X, f.rect.Max.Y, f.rect.Max.X, f.rect.Max.Y+1))
@@ -275,7 +275,7 @@ func (p *plot) names(gtx ctx, th *theme.Theme, f frame, m *model.Plot) {
 	}
 	sample := func(c color.NRGBA, w int, words string) {
 		if y+gtx.Dp(20) < bottom {
-			rect(gtx, c, image.Rect(x, y+gtx.Dp(9)-w/2, x+gtx.Dp(18), y+gtx.Dp(9)-w/2+w))
+			rect(gtx, c, image.Rect(x, y+gtx.Sp(9)-w/2, x+gtx.Dp(18), y+gtx.Sp(9)-w/2+w))
 		}
 		put(gtx.Dp(24), widgets.Text{Words: words, Size: 12, Lines: 2}.In(th))
 	}
