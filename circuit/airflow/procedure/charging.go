@@ -67,7 +67,7 @@ func (v *vehicle) buildUpFromEmpty() *Procedure {
 		State: circuit.State{Engine: "idle", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
 			{v.engine("idle"), ""},
-			{noteNeedles{"start"}, "Start the stopwatch."},
+			{startWatch{"start"}, ""},
 			{await{until: []condition{needles{v.dash, true, gauge(90), true}, unloads{v}}, within: give, mark: "ninety"}, ""},
 			{readClimb{time: "time-50-90", behind: behindOf(v), taps: v.dash, from: gauge(50), to: gauge(90), limit: give}, ""},
 			{await{until: []condition{unloads{v}}, within: give, mark: "full"}, ""},

@@ -26,10 +26,6 @@ func (v *vehicle) supplyLoss() *Procedure {
 		Tools: []string{stopwatch},
 		State: circuit.State{Engine: "off", Park: "set", Pedal: "up"},
 	}
-	var guarded []tap
-	for _, c := range v.checks {
-		guarded = append(guarded, *c.keep.dash)
-	}
 	p.Steps = []Step{
 		{noteNeedles{"before"}, ""},
 		{wet.cock(1), "Leave it open."},
@@ -172,8 +168,8 @@ func (v *vehicle) intakeRestriction() *Procedure {
 			{wait{8, ""}, ""},
 			{readBelow{"depression", "", duct, "intake duct"}, ""},
 			{filterOut{v.compressor.Name}, ""},
-			{noteNeedles{"filter out"}, ""},
 			{v.engine("rated"), ""},
+			{startWatch{"filter out"}, ""},
 			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, mark: "full"}, ""},
 			{readClimb{time: "time-filter-out", taps: v.dash, from: gauge(85), to: gauge(100), since: "filter out", limit: give}, ""},
 			{lookOver{"Put the filter back.", nil}, ""},
@@ -189,12 +185,13 @@ func (v *vehicle) driveCheck() *Procedure {
 	return v.procedure(Procedure{
 		ID: "drive-check", Title: "Compressor drive and speed",
 		About:   "Belt, coupling or gear: does the compressor turn as fast as it is driven while it pumps?",
-		Minutes: 4, Start: v.at.low,
+		Minutes: 4, Start: v.at.empty,
 		Tools: []string{"speed counter without contact", "chalk"},
 		State: circuit.State{Engine: "rated", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
-			{lookOver{"With the engine stopped look at belt, tension and coupling, and put a chalk mark on the compressor's pulley or flange.", []danger{discharge}}, ""},
+			{lookOver{"Look at belt, tension and coupling, and put a chalk mark on the compressor's pulley or flange.", []danger{discharge}}, ""},
 			{v.engine("rated"), ""},
+			{wait{10, ""}, "The compressor pumps: that is when a belt slips."},
 			{readTurns{"speed", "turns"}, "Measure from a distance."},
 		},
 		Readings: []Reading{turns, {

@@ -14,9 +14,6 @@ type phrase struct{ unit string }
 // pressure of a level: 120 psi.
 func (f phrase) pressure(pa float64) string { return f.in(pa, circuit.Pressure) }
 
-// span of pressure: a drop or a difference.
-func (f phrase) span(pa float64) string { return f.in(pa, circuit.PressureSpan) }
-
 func (f phrase) in(si float64, d circuit.Dimension) string {
 	unit := f.unit
 	v, ok := circuit.In(si, d, unit)
@@ -57,11 +54,4 @@ func list(names []string, joint string) string {
 		return names[0]
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " " + joint + " " + names[len(names)-1]
-}
-
-func sentence(words string) string {
-	if words == "" {
-		return ""
-	}
-	return strings.ToUpper(words[:1]) + words[1:] + "."
 }
