@@ -159,6 +159,9 @@ func TestTheHealthyTrucksFigures(t *testing.T) {
 	p = named(t, all, "governor-cut-in")
 	assert.InDelta(t, 102, psiOf(value(t, p, do(t, b, p), "pressure", "gauge_primary")), 2)
 
+	p = named(t, all, "cab-check")
+	assert.InDelta(t, 120, psiOf(value(t, p, do(t, b, p), "gauge", "gauge_primary")), 2, "gauges at 120 when the truck has just been charged")
+
 	p = named(t, all, "full-application")
 	o = do(t, b, p)
 	for _, g := range []string{"gauge_primary", "gauge_secondary"} {
