@@ -87,11 +87,10 @@ func (v *vehicle) governorCutOut() *Procedure {
 		About:   "The pressure at which the compressor stops pumping, and how long the dryer blows then: a few seconds, up to half a minute as it dies away, are as it should be.",
 		Minutes: 4, Start: v.at.low, every: 1,
 		Tools: []string{stopwatch},
-		State: circuit.State{Engine: "idle", Compressor: "unloaded", Park: "set", Pedal: "up"},
+		State: circuit.State{Engine: "rated", Compressor: "unloaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
+			// Not at idle: a vehicle that loses air on the way might never get there, and that is another test's business.
 			{v.engine("rated"), ""},
-			{await{until: []condition{unloads{v}, needles{v.dash, false, gauge(100), true}}, within: give, mark: "near"}, ""},
-			{v.engine("idle"), "The rest slowly, so that the needles can be read."},
 			{await{until: []condition{unloads{v}}, within: give, mark: "cut-out"}, ""},
 			{readMark{id: "pressure", mark: "cut-out", when: "at that moment", taps: v.dash}, ""},
 		},

@@ -29,14 +29,16 @@ func (v *vehicle) supplyLoss() *Procedure {
 	p.Steps = []Step{
 		{noteNeedles{"before"}, ""},
 		{wet.cock(1), "Leave it open."},
-		{wait{60, "until no more air comes"}, ""},
-		{wait{watch, ""}, "Watch the needles."},
+		{wait{60, "until no more air comes"}, "Watch whether a needle goes down with it."},
+		{noteNeedles{"drained"}, ""},
+		{wait{watch, ""}, ""},
 	}
 	for _, c := range v.checks {
 		p.Steps = append(p.Steps, Step{readCheck{c}, ""})
 		fall := v.change("drop", "fall of the "+c.keep.dash.name+" behind the "+c.part.Name, *c.keep.dash)
 		level := v.level("level", "where the "+c.keep.dash.name+" ends behind the "+c.part.Name, *c.keep.dash)
 		down := v.falls("falls", "the "+c.keep.dash.name+" goes down with the supply reservoir", *c.keep.dash)
+		down.Judge = goesDown
 		for _, r := range []*Reading{&fall, &level, &down} {
 			r.Also = append([]string{r.Place}, r.Also...)
 			r.Place = c.part.ID
@@ -46,6 +48,10 @@ func (v *vehicle) supplyLoss() *Procedure {
 	p.Steps = append(p.Steps, Step{wet.cock(0), ""})
 	return v.procedure(p)
 }
+
+// goesDown is the judgement on a needle that goes down as another reservoir is drained, and not just slowly by a leak of its
+// own: its value is the fall while that is done.
+var goesDown = Judge{Half: 15 * psi, Spread: 3 * psi, Miss: 0.02, False: 0.02}
 
 // readCheck: what the gauge behind a check valve has come to.
 type readCheck struct{ check checkValve }
@@ -60,7 +66,7 @@ func (a readCheck) run(x *execution) error {
 	fall := x.at("before").taps[i] - now
 	x.put("drop", a.check.part.ID, fall)
 	x.put("level", a.check.part.ID, now)
-	x.put("falls", a.check.part.ID, fall)
+	x.put("falls", a.check.part.ID, x.at("before").taps[i]-x.at("drained").taps[i])
 	return nil
 }
 
