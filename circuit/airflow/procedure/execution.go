@@ -24,7 +24,6 @@ type execution struct {
 	marks   map[string]moment
 	values  []float64
 	log     []Entry
-	looked  bool    // the present wait has looked once
 	altered bool    // the run has other faults than the bench
 	before  float64 // s spent before the last time that the starting state was restored
 	since   float64 // the run's time then

@@ -76,7 +76,7 @@ func (v *vehicle) starts() starts {
 		Steps: []Step{
 			{drained{v, gauge(60)}, "So the compressor is sure to pump."},
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, false, gauge(70), true}, unloads{v}}, within: longestBuild, mark: "low"}, ""},
+			{await{until: []condition{needles{v.dash, false, gauge(70), true}, unloads{v}}, within: longestBuild, rising: true, mark: "low"}, ""},
 		},
 		missing: func(x *execution) string {
 			if math.IsNaN(x.marks["low"].time) {
@@ -87,7 +87,7 @@ func (v *vehicle) starts() starts {
 	}
 	s.cutOut = &Start{
 		ID: "cut-out", Title: "just cut out, engine at rated speed, park set", From: s.low, Minutes: 1, Required: true,
-		Steps:   []Step{{await{until: []condition{unloads{v}}, within: longestBuild, mark: "unloaded"}, ""}},
+		Steps:   []Step{{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}},
 		missing: charged(gauge(90)),
 	}
 	s.idling = &Start{
@@ -103,7 +103,7 @@ func (v *vehicle) starts() starts {
 			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", From: s.low, Minutes: 1 + settling/60, Required: true,
 			Steps: []Step{
 				{v.knob(true), ""},
-				{await{until: []condition{unloads{v}}, within: longestBuild, mark: "unloaded"}, ""},
+				{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""},
 				{v.engine("off"), ""},
 				{wait{settling, "for the air in the reservoirs to cool and the needles to settle"}, ""},
 			},

@@ -129,7 +129,7 @@ func (v *vehicle) chargingGauges() *Procedure {
 			{fitGauge{"at the compressor outlet, at the dryer inlet and at the dryer outlet"}, ""},
 			{screwOn{v.wet.name}, ""},
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, false, gauge(90), true}}, within: 300, mark: "ninety"}, "Read them then, or when the time is up."},
+			{await{until: []condition{needles{v.dash, false, gauge(90), true}}, within: 300, rising: true, mark: "ninety"}, "Read them then, or when the time is up."},
 		},
 	}
 	for i, t := range taps {
@@ -176,7 +176,7 @@ func (v *vehicle) intakeRestriction() *Procedure {
 			{filterOut{v.compressor.Name}, ""},
 			{v.engine("rated"), ""},
 			{startWatch{"filter out"}, ""},
-			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, mark: "full"}, ""},
+			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, rising: true, mark: "full"}, ""},
 			{readClimb{time: "time-filter-out", taps: v.dash, from: gauge(85), to: gauge(100), since: "filter out", limit: give}, ""},
 			{lookOver{"Put the filter back.", nil}, ""},
 		},

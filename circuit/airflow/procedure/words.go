@@ -14,6 +14,9 @@ type phrase struct{ unit string }
 // pressure of a level: 120 psi.
 func (f phrase) pressure(pa float64) string { return f.in(pa, circuit.Pressure) }
 
+// span of pressure: a drop or a difference.
+func (f phrase) span(pa float64) string { return f.in(pa, circuit.PressureSpan) }
+
 func (f phrase) in(si float64, d circuit.Dimension) string {
 	unit := f.unit
 	v, ok := circuit.In(si, d, unit)
