@@ -23,7 +23,7 @@ type Engine struct {
 	Rated Quantity // Speed: the engine maker's recommended maximum
 }
 
-// A Sheet is the plan view that the vehicle is drawn on; the unit is the grid step (8 dp at zoom 1), x to the rear, y to the right-hand side of the vehicle.
+// A Sheet is the plan view that the vehicle is drawn on; the unit is the grid step (8 dp at zoom 1), x to the rear, y to the left-hand side of the vehicle.
 type Sheet struct {
 	Width, Height float64
 	Rails         [2]float64 // y of the two frame rails; zero values mean a plain board

@@ -14,6 +14,7 @@ type router struct {
 	near         []bool // beside one, where a line looks glued to it
 	level        []bool // a line runs level through the cell
 	upright      []bool
+	front        []bool // straight before a port that has a line of its own
 
 	// What is known of each cell and heading in the search under way; search tells which one wrote it, so that nothing
 	// needs clearing.
@@ -47,7 +48,8 @@ const (
 	bendCost     = 6
 	nearCost     = 2
 	crossingCost = 5
-	sharedCost   = 60 // running on top of another line
+	sharedCost   = 60 // running on top of another line, or bending on one
+	frontCost    = 40 // running past a port so close that it seems to end there
 	routeMargin  = 6  // free cells around the sheet
 )
 
@@ -56,15 +58,23 @@ func newRouter(sh *Sheet) *router {
 	r := &router{x0: int(math.Floor(b.Min.X)), y0: int(math.Floor(b.Min.Y))}
 	r.w, r.h = int(math.Ceil(b.Max.X))-r.x0+1, int(math.Ceil(b.Max.Y))-r.y0+1
 	n := r.w * r.h
-	r.blocked, r.near, r.level, r.upright = make([]bool, n), make([]bool, n), make([]bool, n), make([]bool, n)
+	r.blocked, r.near, r.level, r.upright, r.front = make([]bool, n), make([]bool, n), make([]bool, n), make([]bool, n), make([]bool, n)
 	for _, p := range sh.parts {
 		r.mark(r.blocked, p.box)
 		r.mark(r.near, p.box.Grow(1))
 	}
 	for i := range sh.lines {
 		r.occupy(sh.lines[i].points)
+		r.front[r.before(sh.lines[i].from)] = true
+		r.front[r.before(sh.lines[i].to)] = true
 	}
 	return r
+}
+
+// before is the cell straight before a port.
+func (r *router) before(p Port) int {
+	o := p.Out.Step()
+	return r.cell(int(math.Round(p.At.X+o.X)), int(math.Round(p.At.Y+o.Y)))
 }
 
 func (r *router) mark(cells []bool, b Box) {
@@ -97,6 +107,7 @@ func (r *router) find(from, to Port) []Point {
 	start := r.cell(sx, sy)*4 + int(from.Out)
 	goal := r.cell(gx, gy)
 	r.begin()
+	own := [2]int{r.before(from), r.before(to)}
 	r.reach(start, 0, -1)
 	queue := &wayQueue{{state: start}}
 	for order := 1; queue.Len() > 0; {
@@ -126,9 +137,15 @@ func (r *router) find(from, to Port) []Point {
 			c := at.cost + 1
 			if d != dir {
 				c += bendCost
+				if r.level[cell] || r.upright[cell] {
+					c += sharedCost
+				}
 			}
 			if next != goal {
 				c += r.toll(next, d)
+				if r.front[next] && next != own[0] && next != own[1] {
+					c += frontCost
+				}
 			}
 			if s := next*4 + turn; c < r.costOf(s) {
 				r.reach(s, c, int32(at.state))

@@ -137,7 +137,7 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 			got.short = before.short
 		}
 	}
-	x := &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}, since: b.run.Time()}
+	x := b.lead(ctx, v)
 	if err := x.carryOut(s.Steps); err != nil {
 		return nil, fmt.Errorf("on the way to the starting state %q: %w", s.ID, err)
 	}
@@ -147,6 +147,11 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 	b.run.SnapshotInto(got.state)
 	b.starts[s.ID] = got
 	return got, nil
+}
+
+// lead is the way to a starting state: nothing is read or recorded on it.
+func (b *Bench) lead(ctx context.Context, v *vehicle) *execution {
+	return &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}, since: b.run.Time()}
 }
 
 func (b *Bench) memory() *airflow.Snapshot {
