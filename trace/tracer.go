@@ -54,7 +54,12 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 		}
 	}
 	t.nuisances = newNuisances(t.circuit, n.Gauges(), len(vehicles))
-	t.table = newTable(n, t.procedures, append(vehicles, scattered()...))
+	t.table = newTable(n, t.procedures, append(vehicles, scattered()...), t.atlas.ends)
+	for _, h := range t.list {
+		for i := range h.points {
+			t.table.changes[h.vehicle+i] = h.changes
+		}
+	}
 	return t, nil
 }
 

@@ -26,6 +26,7 @@ type Run struct {
 	actions []action
 
 	record   recording
+	extremes *extremes // nil unless they are kept
 	failure  *Failure
 	tries    int // accepted and rejected steps since the start
 	accepted int
