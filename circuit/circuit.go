@@ -7,6 +7,7 @@ type Circuit struct {
 	Notes      string // a page about the vehicle
 	Class      string // "truck", "bus", "trailer": which published limits apply
 	Engine     Engine
+	Vehicle    Vehicle
 	Sheet      Sheet
 	Components []*Component // in file order
 	Lines      []*Line      // in file order

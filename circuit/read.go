@@ -40,7 +40,7 @@ type reader struct {
 }
 
 // sectionNames are the headers that a circuit file may have.
-var sectionNames = []string{"engine", "sheet", "sheet.axle", "component", "line"}
+var sectionNames = []string{"engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"}
 
 func (r *reader) read() {
 	if !r.head() {
@@ -48,7 +48,7 @@ func (r *reader) read() {
 	}
 	single := map[string]*section{}
 	for _, s := range r.doc.sections[1:] {
-		wantArray := s.name == "component" || s.name == "line" || s.name == "sheet.axle"
+		wantArray := s.name == "component" || s.name == "line" || s.name == "sheet.axle" || s.name == "vehicle.axle"
 		switch {
 		case !slices.Contains(sectionNames, s.name):
 			right := suggest(s.name, sectionNames)
@@ -66,11 +66,18 @@ func (r *reader) read() {
 			continue
 		case s.name == "sheet.axle" && single["sheet"] == nil:
 			r.problems.add(s.at, "", "[[sheet.axle]] stands before [sheet]", "move it after")
+		case s.name == "vehicle.axle" && single["vehicle"] == nil:
+			r.problems.add(s.at, "", "[[vehicle.axle]] stands before [vehicle]", "move it after")
 		}
 		switch s.name {
 		case "engine":
 			single[s.name] = s
 			r.engine(s)
+		case "vehicle":
+			single[s.name] = s
+			r.vehicle(s)
+		case "vehicle.axle":
+			r.vehicleAxle(s)
 		case "sheet":
 			single[s.name] = s
 			r.sheet(s)

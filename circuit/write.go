@@ -16,6 +16,7 @@ func Write(c *Circuit) []byte {
 			key("idle", quantityOf(c.Engine.Idle)), key("rated", quantityOf(c.Engine.Rated)),
 		}})
 	}
+	sections = append(sections, c.Vehicle.sections(m)...)
 	s := c.Sheet
 	sections = append(sections, &wanted{name: "sheet", was: m.next("sheet"), entries: []wantedEntry{
 		key("size", pairOf(s.Width, s.Height)), maybe("rails", pairOf(s.Rails[0], s.Rails[1]), s.Rails != [2]float64{}),
@@ -38,7 +39,7 @@ func Write(c *Circuit) []byte {
 	for i, l := range c.Lines {
 		m.renamed(sections[len(sections)-len(c.Lines)+i], l.Source)
 	}
-	return render(c.source, sections, []string{"", "engine", "sheet", "sheet.axle", "component", "line"})
+	return render(c.source, sections, []string{"", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"})
 }
 
 func (c *Component) entries() []wantedEntry {
