@@ -36,7 +36,7 @@ type Area struct {
 	column widgets.Scroll
 	fold   widgets.Choice // on a small screen: sheet or reasoning
 	folded int
-	hints  [3]widgets.Button
+	hints  widgets.Button // puts the hints of the first start away
 }
 
 // A Setting is what the whole window has decided.
@@ -78,11 +78,9 @@ func (a *Area) update(gtx ctx) {
 		a.spot.update(gtx, a)
 	}
 	a.curves.update(gtx, a)
-	for i := range a.hints {
-		if a.hints[i].Clicked(gtx) {
-			a.set.Prefs.HintsSeen = true
-			a.set.Saved()
-		}
+	if a.hints.Clicked(gtx) {
+		a.set.Prefs.HintsSeen = true
+		a.set.Saved()
 	}
 	if i, ok := a.fold.Update(gtx); ok {
 		a.folded = i
@@ -184,13 +182,19 @@ func (a *Area) hint(i int, words string) []layout.Widget {
 	}
 	th := a.set.Theme
 	return []layout.Widget{inset(func(gtx ctx) dims {
-		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
-			layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, i+1, th.Select, th.Card) }),
-			widgets.Space(theme.Step),
-			layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)),
-			layout.Rigid(func(gtx ctx) dims {
-				return a.hints[i].Layout(gtx, th, widgets.ButtonLook{Words: "Got it", Label: "Got it: put the hints away", Rank: widgets.Quiet, Small: true})
-			}))
+		return widgets.Labelled(gtx, fmt.Sprintf("Hint %d: %s", i+1, words), "", func(gtx ctx) dims {
+			children := []layout.FlexChild{
+				layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, i+1, th.Select, th.Card) }),
+				widgets.Space(theme.Step),
+				layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)),
+			}
+			if i == 0 {
+				children = append(children, layout.Rigid(func(gtx ctx) dims {
+					return a.hints.Layout(gtx, th, widgets.ButtonLook{Words: "Got it", Label: "Got it: put the hints away", Rank: widgets.Quiet, Small: true})
+				}))
+			}
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
+		})
 	})}
 }
 

@@ -123,3 +123,9 @@ func (a *Area) FocusedSuspect(source input.Source) string {
 
 // Pan moves the sheet.
 func (a *Area) Pan(by image.Point) { a.sheet.canvas.PanBy(by) }
+
+// Open opens the card of a component, line or vent.
+func (a *Area) Open(place string) { a.openSpot(place) }
+
+// CarryOut opens a procedure in the column.
+func (a *Area) CarryOut(id string) { a.carryOut(id) }
