@@ -68,7 +68,7 @@ var brakeKinds = []*Kind{
 			{Name: "friction", Dimension: Ratio, Default: "0.4", Min: "0.1", Max: "0.8", About: "friction of lining on drum, cold", Source: "accident reconstruction worksheet after SAE 910126"},
 			{Name: "drum_radius", Dimension: Length, Default: "8.25 in", Min: "4 in", Max: "12 in", About: "inner radius of the drum", Source: "accident reconstruction worksheet after SAE 910126"},
 			{Name: "lining", Dimension: Length, Default: "19 mm", Min: "6 mm", Max: "35 mm", About: "thickness of a new lining", Source: "common practice"},
-			{Name: "drum_mass", Dimension: Mass, Default: "55 kg", Min: "5 kg", Max: "200 kg", About: "cast iron that takes up the heat", Source: "engineering judgement"},
+			{Name: "drum_mass", Dimension: Mass, Default: "70 kg", Min: "5 kg", Max: "300 kg", About: "cast iron that takes up the heat: the drum, and what of shoes and hub warms with it", Source: "engineering judgement; from memory, the grade severity rating formula comes to 78 kg"},
 			{Name: "cooling", Dimension: HeatConductance, Default: "20 W/K", Min: "1 W/K", Max: "200 W/K", About: "heat that the drum gives off to the air at a road speed of 10 m/s", Source: "from memory: the grade severity rating formula, shared out over ten brakes"},
 			{Name: "fade_from", Dimension: Temperature, Default: "250 C", Min: "50 C", Max: "600 C", About: "drum temperature above which the lining's friction falls", Source: "engineering judgement"},
 			{Name: "fade", Dimension: Ratio, Default: "12 %", Min: "0 %", Max: "60 %", About: "share of its friction that the lining loses for each 100 degrees above", Source: "engineering judgement"},

@@ -116,21 +116,18 @@ func (v *Vehicle) At(r *airflow.Run) []Effort {
 
 // Apply gives every wheel the same service pressure above the atmosphere, springs held off.
 func (v *Vehicle) Apply(service float64) []Effort {
-	return v.apply(func(*Wheel) (float64, float64) { return service, 150 * psi })
+	out := make([]Effort, len(v.Wheels))
+	for i, w := range v.Wheels {
+		out[i] = w.With(service, HeldOff, 0)
+	}
+	return out
 }
 
 // Park gives every wheel no air at all: the springs alone.
-func (v *Vehicle) Park() []Effort { return v.apply(func(*Wheel) (float64, float64) { return 0, 0 }) }
-
-func (v *Vehicle) apply(pressures func(*Wheel) (service, holdOff float64)) []Effort {
+func (v *Vehicle) Park() []Effort {
 	out := make([]Effort, len(v.Wheels))
 	for i, w := range v.Wheels {
-		service, holdOff := pressures(w)
-		stroke := w.service.at(service)
-		if w.springs {
-			stroke = max(stroke, w.parked.at(holdOff))
-		}
-		out[i] = w.Work(service, holdOff, stroke, 0)
+		out[i] = w.With(0, 0, 0)
 	}
 	return out
 }

@@ -154,6 +154,19 @@ func (w *Wheel) Work(service, holdOff, stroke, more float64) Effort {
 	return e
 }
 
+// HeldOff is a hold-off pressure above the atmosphere at which every spring is off (49 CFR 571.121 S5.8.3 wants it at 70 psi).
+const HeldOff = 150 * psi
+
+// With works out what a wheel does with service and hold-off pressures above the atmosphere, the rod out as far as they push
+// it, and by more further: of a hot drum, or in a stop from speed.
+func (w *Wheel) With(service, holdOff, more float64) Effort {
+	stroke := w.service.at(service)
+	if !w.springs {
+		return w.Work(service, math.NaN(), stroke, more)
+	}
+	return w.Work(service, holdOff, max(stroke, w.parked.at(holdOff)), more)
+}
+
 // camPassesOver: a cam turned so far lets the rollers fall over its nose, and the shoes are no longer spread. Some way beyond
 // the limit of 120 degrees (Quebec, C-24.2 r. 32 s. 166(7)).
 const camPassesOver = 140 * math.Pi / 180
@@ -192,7 +205,7 @@ func (w *Wheel) sample(r *airflow.Run) error {
 		other = "spring"
 	}
 	var err error
-	if w.service, err = take("service", other, circuit.AtmospherePressure+150*psi); err != nil || !w.springs {
+	if w.service, err = take("service", other, circuit.AtmospherePressure+HeldOff); err != nil || !w.springs {
 		return err
 	}
 	w.parked, err = take("spring", "service", circuit.AtmospherePressure)
