@@ -86,7 +86,7 @@ func gritter(t require.TestingT, faults ...string) *effort.Vehicle {
 }
 
 // What one full application takes, worked out from the file: chambers with their voids, and the delivery lines, filled from
-// the atmosphere to the pressure that the chambers got. A dozen valves, each with some centilitres inside, hold two litres of free air beside.
+// the atmosphere to the pressure that the chambers got. A dozen valves, each with some centilitres inside, hold two to three litres of free air beside.
 func TestOneApplication(t *testing.T) {
 	v := gritter(t)
 	a, err := usage.Count(context.Background(), v, usage.Braking{On: 5, Off: 8, Applications: 1, From: 110 * psi})
@@ -104,7 +104,7 @@ func TestOneApplication(t *testing.T) {
 	}
 	want := airflow.FreeAir(filled / (airflow.GasConstant * airflow.ReferenceK))
 	assert.Greater(t, a.Used, want)
-	assert.Less(t, a.Used, want+2.5e-3, "of %.1f L", want*1e3)
+	assert.Less(t, a.Used, want+3e-3, "of %.1f L", want*1e3)
 }
 
 // Engine off, one full application after another: each starts lower than the one before and takes less.
