@@ -22,6 +22,7 @@ func check(c *Circuit, unsure map[string]bool, broken bool) Problems {
 	k.ids()
 	k.wiring()
 	k.layout()
+	k.vehicle()
 	if !broken && len(k.problems.Errors()) == 0 {
 		k.openPorts()
 		k.supply()

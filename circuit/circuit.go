@@ -8,6 +8,7 @@ type Circuit struct {
 	Class      string    // "truck", "bus", "trailer", "combination": which published limits apply
 	Includes   []Include // the files of vehicles that it is made of
 	Engine     Engine
+	Vehicle    Vehicle
 	Sheet      Sheet
 	Components []*Component // in file order
 	Lines      []*Line      // in file order

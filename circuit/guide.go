@@ -16,8 +16,10 @@ func KindsGuide() string {
 			switch {
 			case p.Vent:
 				about += "; open to the atmosphere, takes no line"
-			case p.Optional:
+			case p.Optional && p.Medium == Air:
 				about += "; may be left plugged"
+			case p.Optional:
+				about += "; may be left free"
 			}
 			fmt.Fprintf(&b, "| `%s` | %s | %s |\n", p.Name, p.Medium, about)
 		}

@@ -51,10 +51,27 @@ var brakeKinds = []*Kind{
 	{
 		Name: "slack-adjuster", Title: "slack adjuster",
 		About: "The lever between push-rod and cam. It takes up lining wear, so that the rod's stroke stays short.",
-		Ports: []PortSpec{{Name: "rod", Medium: Motion, About: "push-rod"}},
+		Ports: []PortSpec{{Name: "rod", Medium: Motion, About: "push-rod"}, {Name: "cam", Medium: Motion, Optional: true, About: "camshaft, to the drum brake"}},
 		Params: []ParamSpec{
 			{Name: "arm", Dimension: Length, Default: "5.5 in", Min: "4 in", Max: "8 in", About: "from clevis to cam centre", Source: "from memory: 5 to 6.5 in"},
 			{Name: "clearance_stroke", Dimension: Length, Default: "28 mm", Min: "5 mm", Max: "80 mm", About: "rod travel until the shoes touch", Source: "engineering judgement"},
+			{Name: "square_at", Dimension: Length, Default: "38 mm", Min: "0 mm", Max: "100 mm", About: "rod travel at which rod and arm stand at a right angle", Source: "engineering judgement: the stroke of an applied brake"},
+		},
+	},
+	{
+		Name: "drum-brake", Title: "drum brake",
+		About: "Turned by the slack adjuster, its S-shaped cam spreads two shoes against the inside of the drum. The drum takes up the heat.",
+		Ports: []PortSpec{{Name: "cam", Medium: Motion, About: "camshaft, from the slack adjuster"}},
+		Params: []ParamSpec{
+			{Name: "cam_radius", Dimension: Length, Default: "0.5 in", Min: "8 mm", Max: "40 mm", About: "by which the cam lifts each shoe for each radian: the radius of the circle that its curve is rolled off from", Source: "accident reconstruction worksheet after SAE 910126"},
+			{Name: "efficiency", Dimension: Ratio, Default: "60 %", Min: "20 %", Max: "95 %", About: "of cam, bushings and rollers", Source: "accident reconstruction worksheet after SAE 910126"},
+			{Name: "friction", Dimension: Ratio, Default: "0.4", Min: "0.1", Max: "0.8", About: "friction of lining on drum, cold", Source: "accident reconstruction worksheet after SAE 910126"},
+			{Name: "drum_radius", Dimension: Length, Default: "8.25 in", Min: "4 in", Max: "12 in", About: "inner radius of the drum", Source: "accident reconstruction worksheet after SAE 910126"},
+			{Name: "lining", Dimension: Length, Default: "19 mm", Min: "6 mm", Max: "35 mm", About: "thickness of a new lining", Source: "common practice"},
+			{Name: "drum_mass", Dimension: Mass, Default: "70 kg", Min: "5 kg", Max: "300 kg", About: "cast iron that takes up the heat: the drum, and what of shoes and hub warms with it", Source: "engineering judgement; from memory, the grade severity rating formula comes to 78 kg"},
+			{Name: "cooling", Dimension: HeatConductance, Default: "20 W/K", Min: "1 W/K", Max: "200 W/K", About: "heat that the drum gives off to the air at a road speed of 10 m/s", Source: "from memory: the grade severity rating formula, shared out over ten brakes"},
+			{Name: "fade_from", Dimension: Temperature, Default: "250 C", Min: "50 C", Max: "600 C", About: "drum temperature above which the lining's friction falls", Source: "engineering judgement"},
+			{Name: "fade", Dimension: Ratio, Default: "12 %", Min: "0 %", Max: "60 %", About: "share of its friction that the lining loses for each 100 degrees above", Source: "engineering judgement"},
 		},
 	},
 }

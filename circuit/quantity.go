@@ -30,6 +30,7 @@ const (
 	HeatConductance Dimension = "heat conductance"  // W/K
 	Time            Dimension = "time"              // s
 	Temperature     Dimension = "temperature"       // K
+	Mass            Dimension = "mass"              // kg
 	Force           Dimension = "force"             // N
 	Stiffness       Dimension = "stiffness"         // N/m
 	Rate            Dimension = "pressure rate"     // Pa/s
@@ -59,6 +60,7 @@ var units = map[Dimension][]Unit{
 	HeatConductance: {{"W/K", 1, 0}},
 	Time:            {{"s", 1, 0}, {"min", 60, 0}, {"h", 3600, 0}, {"ms", 1e-3, 0}},
 	Temperature:     {{"C", 1, 273.15}, {"K", 1, 0}, {"F", 5.0 / 9, 273.15 - 32*5.0/9}},
+	Mass:            {{"kg", 1, 0}, {"t", 1e3, 0}, {"lb", 0.45359237, 0}},
 	Force:           {{"N", 1, 0}, {"kN", 1e3, 0}, {"lbf", 4.4482216152605, 0}},
 	Stiffness:       {{"N/mm", 1e3, 0}, {"lbf/in", 4.4482216152605 / inch, 0}},
 	Rate:            {{"psi/min", PSI / 60, 0}, {"bar/min", 1e5 / 60, 0}, {"kPa/min", 1e3 / 60, 0}},
@@ -138,7 +140,7 @@ func (q Quantity) possible(text string) error {
 		if q.SI < 0 {
 			return fmt.Errorf("%q is below absolute zero", text)
 		}
-	case Volume, Length, Area, Speed, Conductance, HeatConductance, Time, Stiffness:
+	case Mass, Volume, Length, Area, Speed, Conductance, HeatConductance, Time, Stiffness:
 		if q.SI < 0 {
 			return fmt.Errorf("%q is negative, which no %s can be", text, q.Dimension)
 		}

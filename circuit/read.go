@@ -49,10 +49,10 @@ func newReader(doc *document, load Loader, inside []string) *reader {
 }
 
 // sectionNames are the headers that a circuit file may have.
-var sectionNames = []string{"include", "engine", "sheet", "sheet.axle", "component", "line"}
+var sectionNames = []string{"include", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"}
 
 // arrays are those of them that stand once for each thing.
-var arrays = []string{"include", "sheet.axle", "component", "line"}
+var arrays = []string{"include", "vehicle.axle", "sheet.axle", "component", "line"}
 
 func (r *reader) read() {
 	if !r.head() {
@@ -78,6 +78,8 @@ func (r *reader) read() {
 			continue
 		case s.name == "sheet.axle" && single["sheet"] == nil:
 			r.problems.add(s.at, "", "[[sheet.axle]] stands before [sheet]", "move it after")
+		case s.name == "vehicle.axle" && single["vehicle"] == nil:
+			r.problems.add(s.at, "", "[[vehicle.axle]] stands before [vehicle]", "move it after")
 		}
 		switch s.name {
 		case "include":
@@ -85,6 +87,11 @@ func (r *reader) read() {
 		case "engine":
 			single[s.name] = s
 			r.engine(s)
+		case "vehicle":
+			single[s.name] = s
+			r.vehicle(s)
+		case "vehicle.axle":
+			r.vehicleAxle(s)
 		case "sheet":
 			single[s.name] = s
 			r.sheet(s)

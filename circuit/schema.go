@@ -36,6 +36,7 @@ func Schema() []byte {
 				"type": "object", "properties": object{"idle": quantitySchema(Speed, ""), "rated": quantitySchema(Speed, "")},
 				"required": []string{"idle", "rated"}, "additionalProperties": false,
 			},
+			"vehicle": vehicleSchema(id, text),
 			"sheet": object{
 				"type": "object", "required": []string{"size"}, "additionalProperties": false,
 				"properties": object{

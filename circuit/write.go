@@ -19,6 +19,7 @@ func Write(c *Circuit) []byte {
 			key("idle", quantityOf(c.Engine.Idle)), key("rated", quantityOf(c.Engine.Rated)),
 		}})
 	}
+	sections = append(sections, c.Vehicle.sections(m)...)
 	s := c.Sheet
 	sections = append(sections, &wanted{name: "sheet", was: m.next("sheet"), entries: []wantedEntry{
 		key("size", pairOf(s.Width, s.Height)), maybe("rails", pairOf(s.Rails[0], s.Rails[1]), s.Rails != [2]float64{}),
@@ -54,7 +55,7 @@ func Write(c *Circuit) []byte {
 	for i, l := range lines {
 		m.renamed(sections[len(sections)-len(lines)+i], l.Source)
 	}
-	return render(c.source, sections, []string{"", "include", "engine", "sheet", "sheet.axle", "component", "line"})
+	return render(c.source, sections, []string{"", "include", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"})
 }
 
 func (c *Component) entries() []wantedEntry {

@@ -69,6 +69,19 @@ func drawCircuit(t *rapid.T) *Circuit {
 	for range rapid.IntRange(0, 2).Draw(t, "axles") {
 		c.Sheet.Axles = append(c.Sheet.Axles, Axle{X: at().X, Y0: 1, Y1: 2, Name: words.Draw(t, "axle")})
 	}
+	if rapid.Bool().Draw(t, "vehicle") {
+		c.Vehicle = Vehicle{Mass: drawQuantity(t, Mass, massMin, massMax), TyreRadius: drawQuantity(t, Length, tyreMin, tyreMax)}
+		if rapid.Bool().Draw(t, "centre height") {
+			c.Vehicle.CentreHeight = drawQuantity(t, Length, heightMin, heightMax)
+		}
+		for i := range rapid.IntRange(0, 3).Draw(t, "vehicle axles") {
+			a := VehicleAxle{Name: words.Draw(t, "vehicle axle"), Role: rapid.SampledFrom(AxleRoles).Draw(t, "role"), Load: drawQuantity(t, Mass, massMin, massMax)}
+			if i > 0 {
+				a.Behind = NewQuantity(float64(i)*rapid.Float64Range(1.3, 1.4).Draw(t, "behind"), Length)
+			}
+			c.Vehicle.Axles = append(c.Vehicle.Axles, a)
+		}
+	}
 	free := map[Medium][]PortRef{}
 	for i := range rapid.IntRange(0, 6).Draw(t, "components") {
 		k := rapid.SampledFrom(Kinds()).Draw(t, "kind")

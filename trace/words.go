@@ -38,6 +38,7 @@ var wordsOf = map[string][]Words{
 	"service-chamber":        serviceChamberWords,
 	"spring-brake-chamber":   springChamberWords,
 	"slack-adjuster":         slackWords,
+	"drum-brake":             drumBrakeWords,
 	"gauge":                  gaugeWords,
 	"pressure-switch":        pressureSwitchWords,
 	"stop-lamp-switch":       stopSwitchWords,

@@ -73,3 +73,39 @@ var slackWords = []Words{
 		Repair:  "Free or renew clevis and pin, grease them.",
 	},
 }
+
+const cautionDust = "Brake dust is harmful: no blowing out with air; wet it or draw it off, and wear a mask."
+
+// Priors of brakes are small: they are counted among vehicles that come in with an air complaint, and most brake wear is none.
+var drumBrakeWords = []Words{
+	{
+		Mode: "cam or bushings worn", Prior: 15, Minutes: 180, Says: "its camshaft or bushings are worn",
+		Confirm: "Brakes released, lift the camshaft by hand or with a bar at both ends: it must not rise visibly; look at the flats on rollers and cam.",
+		Repair:  "Renew bushings, seals, rollers and the camshaft where it is worn, on both sides of the axle.", Cautions: []string{cautionDust},
+	},
+	{
+		Mode: "lining glazed", Prior: 12, Minutes: 150, Says: "its lining is glazed and grips too little",
+		Confirm: "Compare wheel forces, or drum temperatures after a few stops: this one is weak and cool with the stroke in order. Look at the lining: hard and shiny.",
+		Repair:  "Renew the linings of both sides of the axle; find out what let them get hot or idle.", Cautions: []string{cautionDust},
+	},
+	{
+		Mode: "lining oiled", Prior: 12, Minutes: 180, Says: "its lining is wet with oil or grease and grips too little",
+		Confirm: "Weak and cool with the stroke in order; oil at the back of the wheel, the hub seal or the camshaft.",
+		Repair:  "Cure the leak first, then renew the linings of both sides of the axle and clean the drum.", Cautions: []string{cautionDust},
+	},
+	{
+		Mode: "lining thin", Prior: 25, Minutes: 150, Says: "its lining is worn thin",
+		Confirm: "Measure at the sight hole or with the drum off, at the thinnest place; compare with the limit.",
+		Repair:  "Renew the linings of both sides of the axle.", Cautions: []string{cautionDust},
+	},
+	{
+		Mode: "drum oversize", Prior: 8, Minutes: 150, Says: "its drum is worn or turned beyond its size",
+		Confirm: "Measure the drum's inner diameter in two directions, in the worn track and beside it; compare with the size cast on it.",
+		Repair:  "Renew the drum.", Cautions: []string{cautionDust},
+	},
+	{
+		Mode: "seized", Prior: 18, Minutes: 180, Says: "its camshaft or shoes are seized, so that the rod hardly moves",
+		Confirm: "Take the pin out of the clevis: the chamber's rod moves freely, the arm does not.",
+		Repair:  "Free or renew camshaft, bushings and anchor pins, grease them.", Cautions: []string{cautionDust},
+	},
+}

@@ -38,6 +38,12 @@ func thrustOf(c, slack *circuit.Component) thrust {
 	return t
 }
 
+// chamberThrust is the thrust of one chamber in one run, so that several faults at one wheel add up.
+type chamberThrust struct {
+	owner int32
+	thrust
+}
+
 // void is the volume before the diaphragm with the rod back. The rated volume includes it.
 func (t thrust) void() float64 { return max(t.rated-t.area*t.full, 0.02*t.rated) }
 
@@ -87,23 +93,24 @@ func buildService(b *Builder) thrust {
 	b.Volume("service", t.void())
 	b.Piston("service", t.service())
 	b.Rod("service", Curve(t.curve()))
+	b.plan.thrusts = append(b.plan.thrusts, chamberThrust{b.owner, t})
 	return t
 }
 
-// setThrust gives the chamber under edit other mechanics.
+// setThrust changes the mechanics of the chamber under edit.
 func setThrust(e *Edit, change func(*thrust)) {
-	slack, ok := e.Across("rod")
-	var part *circuit.Component
-	if ok {
-		part = slack.Component()
-	}
-	t := thrustOf(e.Component(), part)
-	change(&t)
-	e.EditPiston("service", func(Piston) Piston { return t.service() })
-	e.EditRod("service", Curve(t.curve()))
-	if t.lifts > 0 {
-		e.EditPiston("spring", func(Piston) Piston { return t.spring() })
-		e.EditRod("spring", Curve(t.parked()))
+	for i := range e.plan.thrusts {
+		if e.plan.thrusts[i].owner != e.owner {
+			continue
+		}
+		t := &e.plan.thrusts[i].thrust
+		change(t)
+		e.EditPiston("service", func(Piston) Piston { return t.service() })
+		e.EditRod("service", Curve(t.curve()))
+		if t.lifts > 0 {
+			e.EditPiston("spring", func(Piston) Piston { return t.spring() })
+			e.EditRod("spring", Curve(t.parked()))
+		}
 	}
 }
 
@@ -114,7 +121,7 @@ func chamberModes() []Mode {
 		{Name: "stroke long", Severity: mmOf("rod travel too much before the shoes touch", 6, 20, 40),
 			Apply: func(e *Edit, d float64) { setThrust(e, func(t *thrust) { t.clearance += d }) }},
 		{Name: "seized", Severity: shareOf("share of its stroke that the rod does not make", 0.2, 0.8, 1),
-			Apply: func(e *Edit, share float64) { setThrust(e, func(t *thrust) { t.moves = left(share) }) }},
+			Apply: func(e *Edit, share float64) { setThrust(e, func(t *thrust) { t.moves *= left(share) }) }},
 		{Name: "return spring weak", Severity: psiOf("by which the rod moves too early and comes back too late", 1, 2.5, 3.8),
 			Apply: func(e *Edit, dp float64) {
 				setThrust(e, func(t *thrust) { t.starts -= dp; t.contact -= dp })
@@ -141,7 +148,7 @@ var springChamberLaw = Law{
 		passing("hold-off seal leaking", "hold-off seal", holeOf(0.15, 0.6, 2)),
 		Mode{Name: "spring broken", Severity: shareOf("share of the spring's force lost", 0.15, 0.6, 1),
 			Apply: func(e *Edit, share float64) {
-				setThrust(e, func(t *thrust) { t.springForce = left(share) })
+				setThrust(e, func(t *thrust) { t.springForce *= left(share) })
 			}},
 		Mode{Name: "caging bolt left in", Severity: shareOf("share of the spring's travel that the bolt keeps back", 0.3, 1, 1),
 			Apply: func(e *Edit, share float64) {
@@ -159,7 +166,7 @@ var slackLaw = Law{
 		{Name: "over-adjusting", Severity: mmOf("rod travel too little before the shoes touch", 5, 15, 27),
 			Apply: func(e *Edit, d float64) { atChamber(e, func(t *thrust) { t.clearance -= d }) }},
 		{Name: "clevis seized", Severity: shareOf("share of its stroke that the rod does not make", 0.2, 0.8, 1),
-			Apply: func(e *Edit, share float64) { atChamber(e, func(t *thrust) { t.moves = left(share) }) }},
+			Apply: func(e *Edit, share float64) { atChamber(e, func(t *thrust) { t.moves *= left(share) }) }},
 	},
 }
 

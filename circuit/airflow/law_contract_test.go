@@ -67,7 +67,8 @@ func TestModesAreWellFormed(t *testing.T) {
 }
 
 // silent are the modes that change no pressure, no flow and nothing that is seen; they are found by other evidence.
-var silent = []string{"compressor/passing oil", "air-dryer/cartridge saturated", "air-dryer/heater dead"}
+var silent = []string{"compressor/passing oil", "air-dryer/cartridge saturated", "air-dryer/heater dead",
+	"drum-brake/lining glazed", "drum-brake/lining oiled", "drum-brake/lining thin", "drum-brake/drum oversize"}
 
 // shows is the least difference from the healthy session that counts, in psi, mm or tenths of a litre a minute: several times
 // what the coarse solver is off by.

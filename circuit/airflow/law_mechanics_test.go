@@ -111,3 +111,21 @@ func TestModesThatFitOneLine(t *testing.T) {
 	}
 	assert.Equal(t, map[string][]string{"carboned": {"discharge_line"}, "staying charged": {"purge_control_line"}}, where)
 }
+
+// Faults at one wheel add up, whichever part they are at: a slack adjuster that lags behind worn bushings.
+func TestFaultsAtOneWheelAddUp(t *testing.T) {
+	n, err := gritterNetwork()
+	require.NoError(t, err)
+	stroke := func(faults ...Fault) float64 {
+		r, err := n.Start(faults, Scatter{})
+		require.NoError(t, err)
+		require.NoError(t, r.Fill("rear_left_chamber.service", atmosphere+30*psi))
+		return r.Stroke("rear_left_chamber")
+	}
+	lag, play := Fault{"rear_left_slack", "not adjusting", 6e-3}, Fault{"rear_left_brake", "cam or bushings worn", 4e-3}
+	healthy := stroke()
+	assert.InDelta(t, healthy+10e-3, stroke(lag, play), 1e-9)
+	assert.InDelta(t, stroke(lag, play), stroke(play, lag), 1e-12)
+	stuck := Fault{"rear_left_brake", "seized", 0.5}
+	assert.InDelta(t, (healthy+6e-3)/2, stroke(stuck, lag), 1e-9)
+}

@@ -22,6 +22,7 @@ var laws = map[string]Law{
 	"service-chamber":        serviceChamberLaw,
 	"spring-brake-chamber":   springChamberLaw,
 	"slack-adjuster":         slackLaw,
+	"drum-brake":             drumBrakeLaw,
 	"gauge":                  gaugeLaw,
 	"pressure-switch":        pressureSwitchLaw,
 	"stop-lamp-switch":       stopSwitchLaw,

@@ -26,6 +26,7 @@ type plan struct {
 	wires    []wire
 	controls []control
 	rods     []rod
+	thrusts  []chamberThrust
 
 	// What follows is shared by all runs.
 	owners       []string // components in file order, then lines
@@ -142,7 +143,7 @@ type passage struct {
 func (p *plan) copyTo(q *plan) {
 	rooms, elements, pumps, latches := q.rooms[:0], q.elements[:0], q.pumps[:0], q.latches[:0]
 	trips, gauges, contacts := q.trips[:0], q.gauges[:0], q.contacts[:0]
-	sinks, wires, controls, rods := q.sinks[:0], q.wires[:0], q.controls[:0], q.rods[:0]
+	sinks, wires, controls, rods, thrusts := q.sinks[:0], q.wires[:0], q.controls[:0], q.rods[:0], q.thrusts[:0]
 	*q = *p
 	q.rooms = append(rooms, p.rooms...)
 	q.elements = append(elements, p.elements...)
@@ -155,6 +156,7 @@ func (p *plan) copyTo(q *plan) {
 	q.wires = append(wires, p.wires...)
 	q.controls = append(controls, p.controls...)
 	q.rods = append(rods, p.rods...)
+	q.thrusts = append(thrusts, p.thrusts...)
 }
 
 func (p *plan) component(id string) *circuit.Component { return p.partIndex[id] }

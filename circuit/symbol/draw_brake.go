@@ -16,8 +16,13 @@ var brakeDrawings = map[string]Drawing{
 	},
 	"slack-adjuster": {
 		Width: 6, Height: 6, Handed: true,
-		Ports: map[string][]Port{"rod": leftSide(1)},
+		Ports: map[string][]Port{"rod": leftSide(1), "cam": bottom(3, 6)},
 		Paint: paintSlack,
+	},
+	"drum-brake": {
+		Width: 8, Height: 8, Handed: true,
+		Ports: map[string][]Port{"cam": leftSide(4)},
+		Paint: paintDrumBrake,
 	},
 }
 
@@ -75,6 +80,7 @@ func paintSlack(p *pen) {
 	p.shape(
 		Point{X: clevis.X - side.X*0.55, Y: clevis.Y - side.Y*0.55}, Point{X: clevis.X + side.X*0.55, Y: clevis.Y + side.Y*0.55},
 		Point{X: cam.X + side.X*1, Y: cam.Y + side.Y*1}, Point{X: cam.X - side.X*1, Y: cam.Y - side.Y*1})
+	p.stroke(medium, Point{X: 3, Y: 4.4}, Point{X: 3, Y: 6}) // the camshaft, to the brake
 	p.circle(cam, 1.45)
 	// The cam itself turns with the arm and spreads the shoes.
 	lobe := ellipse(Point{}, 1, 0.45, 0, 2*math.Pi)
@@ -85,3 +91,36 @@ func paintSlack(p *pen) {
 	p.solid(lobe...)
 	p.disc(p.ink, clevis, 0.32)
 }
+
+// The drum with its two shoes, hinged on the right and spread by the cam on the left.
+func paintDrumBrake(p *pen) {
+	mid := Point{X: 4, Y: 4}
+	p.circle(mid, 3.7)
+	p.stroke(thin, closedArc(mid, 3.25)...)
+	spread := 0.16 * min(1, max(0, p.state.Stroke))
+	for _, side := range []float64{-1, 1} {
+		shoe := func(r float64) []Point {
+			out := arc(mid, r, side*0.14*math.Pi, side*0.86*math.Pi)
+			for i := range out {
+				// It turns about its anchor: the further from there, the further out.
+				out[i].Y += side * spread * (7.2 - out[i].X) / 3.2
+			}
+			return out
+		}
+		outer, inner := shoe(3.0), shoe(2.45)
+		for i := len(inner) - 1; i >= 0; i-- {
+			outer = append(outer, inner[i])
+		}
+		p.solid(outer...)
+	}
+	p.disc(p.ink, Point{X: 6.6, Y: 4}, 0.4)
+	p.link(Point{X: 0, Y: 4}, Point{X: 1.6, Y: 4}, 0.5)
+	lobe := ellipse(Point{}, 0.85, 0.4, 0, 2*math.Pi)
+	sin, cos := math.Sincos(1.1 + 1.2*spread)
+	for i, v := range lobe {
+		lobe[i] = Point{X: 1.9 + v.X*cos - v.Y*sin, Y: 4 + v.X*sin + v.Y*cos}
+	}
+	p.solid(lobe...)
+}
+
+func closedArc(center Point, r float64) []Point { return arc(center, r, 0, 2*math.Pi) }

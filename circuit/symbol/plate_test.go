@@ -43,6 +43,7 @@ var poses = map[string][]pose{
 	"spring-brake-chamber": {{"unknown", State{}}, {"parked", State{Stroke: 0.6, Pressure: rooms("service", 0.0, "spring", 0.0)}},
 		{"released", State{Pressure: rooms("service", 0.0, "spring", 118.0)}}, {"braking", State{Stroke: 0.6, Pressure: rooms("service", 80.0, "spring", 118.0)}}},
 	"slack-adjuster":   {{"back", State{}}, {"applied", State{Stroke: 0.6}}},
+	"drum-brake":       {{"released", State{}}, {"applied", State{Stroke: 0.6}}},
 	"gauge":            {{"unknown", State{}}, {"empty", State{Needle: gaugePressure(0)}}, {"charged", State{Needle: gaugePressure(118)}}},
 	"pressure-switch":  {{"open", State{}}, {"closed", State{On: true}}},
 	"stop-lamp-switch": {{"open", State{}}, {"closed", State{On: true}}},
