@@ -15,7 +15,7 @@ func TestExportIsTheSameTextTwice(t *testing.T) {
 		g := gritter(t, "tank/primary leaking=0.5 mm")
 		e := g.Export()
 		g.set(Engine, rated, 2)
-		g.wait(40)
+		g.wait(90)
 		var text bytes.Buffer
 		require.NoError(t, e.Write(&text))
 		return text.Bytes()
@@ -28,7 +28,7 @@ func TestExportIsTheSameTextTwice(t *testing.T) {
 	require.NoError(t, back.Write(&again))
 	assert.Equal(t, string(first), again.String())
 	assert.Equal(t, []string{"tank/primary leaking=0.0005"}, back.Faults)
-	assert.Equal(t, 40.0, back.End)
+	assert.Equal(t, 90.0, back.End)
 	assert.Equal(t, []ExportedInput{{0, "engine", rated, 2}}, back.Inputs)
 	assert.Len(t, back.Rooms, len(healthyNetwork(t).Rooms()))
 	assert.NotEmpty(t, back.Events, "the low pressure switches close on the way up")
