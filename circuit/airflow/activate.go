@@ -4,14 +4,14 @@ package airflow
 func newSolver(n *Network, o Options) *solver {
 	size := n.pattern.n
 	s := &solver{pattern: n.pattern, n: size, Options: o}
-	slab := make([]float64, 22*(size+1))
+	slab := make([]float64, 24*(size+1))
 	take := func(length int) []float64 {
 		v := slab[:length:length]
 		slab = slab[size+1:]
 		return v
 	}
 	for _, v := range []*[]float64{
-		&s.inverseVolume, &s.volume, &s.weight, &s.x, &s.capacity, &s.xs, &s.cs, &s.xn, &s.cn, &s.k1, &s.k2, &s.k3, &s.k4, &s.inverse,
+		&s.inverseVolume, &s.volume, &s.weight, &s.x, &s.capacity, &s.xs, &s.cs, &s.xn, &s.cn, &s.k1, &s.k2, &s.k3, &s.k4, &s.bend0, &s.bend1, &s.inverse,
 	} {
 		*v = take(size)
 	}

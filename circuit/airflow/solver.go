@@ -43,6 +43,7 @@ type solver struct {
 	xn, pn, cn          []float64 // after the step
 	rate, rate0, moving []float64 // one more for the bin
 	k1, k2, k3, k4      []float64 // x units
+	bend0, bend1        []float64 // corrections of the slopes between the ends of a step; see sharpen
 	b                   []float64 // right-hand sides and pressure increments; one more, always 0, for the atmosphere
 	jac, lu, inverse    []float64
 	moves               bool
