@@ -47,6 +47,7 @@ type solver struct {
 	b                   []float64 // right-hand sides and pressure increments; one more, always 0, for the atmosphere
 	jac, lu, inverse    []float64
 	moves               bool
+	theta, cool         []float64 // by pressure unknown, the atmosphere's too: T/T0, √(T0/T)
 
 	flow, shift []float64    // by live element: flow, and its change with time by itself
 	slope       [][5]float64 // and its derivatives, where a tally needs them
