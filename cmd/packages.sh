@@ -1,7 +1,7 @@
 # Read by cmd/run and cmd/test, not run by itself: which system packages Airpath needs on Debian and its
 # relatives, and how the missing ones are installed. The window toolkit is built with cgo against X11, Wayland,
 # EGL and Vulkan headers; at run time it needs an OpenGL ES driver, which Mesa supplies also without a GPU.
-# shellcheck shell=sh disable=SC2034,SC2154 # the lists are used, and $script is set, by the two that read this
+# shellcheck shell=sh disable=SC2034,SC2154 # the lists are used, and $script and $root are set, by the two that read this
 
 # To build.
 build_packages="gcc libc6-dev pkg-config libwayland-dev libx11-dev libx11-xcb-dev libxkbcommon-x11-dev \
@@ -57,6 +57,11 @@ need_go() {
 	if ! command -v go >/dev/null && [ -x /usr/local/go/bin/go ]; then
 		PATH=$PATH:/usr/local/go/bin
 		export PATH
+	fi
+	# Where git is missing or does not trust the folder's owner, Go could not stamp the commit and would refuse to build.
+	if ! git -C "$root" status >/dev/null 2>&1; then
+		GOFLAGS="${GOFLAGS:-} -buildvcs=false"
+		export GOFLAGS
 	fi
 	command -v go >/dev/null ||
 		fail "Go is missing: install Go 1.26 or later from https://go.dev/dl/ (Debian's golang-go fetches it by itself if it is 1.21 or later)"

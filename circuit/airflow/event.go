@@ -163,9 +163,9 @@ func (r *Run) armed(t *trip) bool {
 	return !c.held && r.ramps[t.control].to != c.allowed(c.rest)
 }
 
-// latchTravel is how long a latch stays after a change before it can change again (s): what a spool needs to travel, and what
-// bounds the work where a part chatters. Engineering judgement.
-const latchTravel = 0.05
+// latchTravel is how long a latch stays after a change before it can change again (s): what a governor's piston and the small
+// lines behind it need, and what bounds the work where a part chatters. Engineering judgement.
+const latchTravel = 0.25
 
 // springBack is how long a control takes to spring back (s). Engineering judgement.
 const springBack = 0.05

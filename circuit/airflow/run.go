@@ -28,6 +28,7 @@ type Run struct {
 	faults   []Fault
 	export   *Export // that the run is being taken down in, or nil
 	record   recording
+	extremes *extremes // nil unless they are kept
 	failure  *Failure
 	tries    int // accepted and rejected steps since the start
 	accepted int

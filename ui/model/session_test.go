@@ -5,13 +5,11 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"slices"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -131,6 +129,7 @@ func TestSayNamesPlaceAndResult(t *testing.T) {
 
 func TestSkippedAndRefusedAreNotProposed(t *testing.T) {
 	s := newSession(t, nil)
+	settle(t, s) // nobody is asking the engine any more
 	s.Engine.(*still).answer = func(context.Context, *circuit.Case) (*Answer, error) {
 		a := &Answer{}
 		for _, p := range s.Procedures()[:3] {
@@ -209,116 +208,10 @@ func TestSelectionFollowsTheAnswer(t *testing.T) {
 	assert.Len(t, s.Standing("c").Cleared, 1)
 }
 
-func TestRanksPutGroupsTogether(t *testing.T) {
-	a := &Answer{Suspects: []Suspect{{Probability: 0.4}, {Probability: 0.3}, {Probability: 0.2}, {Probability: 0.05}},
-		Alike: []Alike{{Suspects: []int{2, 1}, Separable: true}, {Suspects: []int{1, 3}}}}
-	r := a.Ranks()
-	require.Len(t, r, 3)
-	assert.Equal(t, []int{1, 2}, r[0].Suspects, "together they are the likeliest")
-	assert.True(t, r[0].Separable)
-	assert.Equal(t, []int{0}, r[1].Suspects)
-	assert.Equal(t, []int{3}, r[2].Suspects, "nobody is in two groups")
-}
-
-// Each suspect is in exactly one rank, and the ranks add up.
-func TestRanksLoseNobody(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		a := &Answer{}
-		n := rapid.IntRange(0, 9).Draw(t, "n")
-		for range n {
-			a.Suspects = append(a.Suspects, Suspect{Probability: rapid.Float64Range(0, 1).Draw(t, "p")})
-		}
-		for range rapid.IntRange(0, 3).Draw(t, "groups") {
-			a.Alike = append(a.Alike, Alike{Suspects: rapid.SliceOf(rapid.IntRange(-1, 10)).Draw(t, "g")})
-		}
-		var seen []int
-		last := 1e9
-		for _, r := range a.Ranks() {
-			seen = append(seen, r.Suspects...)
-			if r.Probability > last {
-				t.Fatalf("ranks out of order")
-			}
-			last = r.Probability
-		}
-		slices.Sort(seen)
-		for i := range n {
-			if i >= len(seen) || seen[i] != i {
-				t.Fatalf("%d suspects, ranked %v", n, seen)
-			}
-		}
-	})
-}
-
 func TestPercentClaimsNoCertainty(t *testing.T) {
 	for p, want := range map[float64]string{0: "< 1 %", 0.004: "< 1 %", 0.01: "1 %", 0.345: "35 %", 0.994: "> 99 %", 1: "> 99 %"} {
 		assert.Equal(t, want, Percent(p), "%g", p)
 	}
-}
-
-func TestKeeperWritesTheNewestAndForgets(t *testing.T) {
-	p := Place{State: t.TempDir()}
-	o := Origin{Vehicle: "gritter"}
-	k := p.NewKeeper(o, func(err error) { t.Error(err) })
-	for _, text := range []string{"one", "two", "three"} {
-		k.Keep([]byte(text))
-	}
-	k.Close()
-	text, _, err := p.Kept(o)
-	require.NoError(t, err)
-	assert.Equal(t, "three", string(text))
-	text, _, err = p.Kept(Origin{Vehicle: "tractor"})
-	require.NoError(t, err)
-	assert.Nil(t, text, "each origin has its own")
-	require.NoError(t, k.Forget())
-	require.NoError(t, k.Forget(), "forgetting twice is fine")
-	text, _, _ = p.Kept(o)
-	assert.Nil(t, text)
-}
-
-func TestKeeperSaysWhenItCannot(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "file")
-	require.NoError(t, os.WriteFile(file, nil, 0o644))
-	failed := make(chan error, 1)
-	k := Place{State: file}.NewKeeper(Origin{}, func(err error) { failed <- err })
-	k.Keep([]byte("x"))
-	k.Close()
-	require.Error(t, <-failed)
-}
-
-func TestPreferencesOutliveAndSurviveDamage(t *testing.T) {
-	p := Place{Config: t.TempDir()}
-	got, err := p.LoadPreferences()
-	require.NoError(t, err)
-	assert.Equal(t, DefaultPreferences(), got)
-	want := Preferences{Units: "bar", Dark: true, TextScale: 1.3, HintsSeen: true, Curves: true}
-	require.NoError(t, p.SavePreferences(want))
-	got, err = p.LoadPreferences()
-	require.NoError(t, err)
-	assert.Equal(t, want, got)
-	path := filepath.Join(p.Config, "preferences.json")
-	require.NoError(t, os.WriteFile(path, []byte(`{"units": "furlong", "text_scale": 99}`), 0o644))
-	got, err = p.LoadPreferences()
-	require.NoError(t, err)
-	assert.Equal(t, Units("psi"), got.Units)
-	assert.InDelta(t, 1.5, got.TextScale, 1e-6)
-	require.NoError(t, os.WriteFile(path, []byte(`{"units": `), 0o644))
-	got, err = p.LoadPreferences()
-	require.ErrorContains(t, err, "cannot be read")
-	assert.Equal(t, DefaultPreferences(), got)
-}
-
-func TestBenchRemembersWhatWasOpen(t *testing.T) {
-	p := Place{State: t.TempDir()}
-	_, ok := p.LoadBench()
-	assert.False(t, ok, "a first start")
-	require.NoError(t, p.SaveBench(Origin{Vehicle: "gritter"}))
-	require.NoError(t, p.SaveBench(Origin{Path: "/a/case.toml", Vehicle: "gritter"}))
-	require.NoError(t, p.SaveBench(Origin{Path: "/b/case.toml", Vehicle: "/b/truck.toml"}))
-	require.NoError(t, p.SaveBench(Origin{Path: "/a/case.toml", Vehicle: "gritter"}))
-	b, ok := p.LoadBench()
-	require.True(t, ok)
-	assert.Equal(t, "/a/case.toml", b.Last.Path)
-	assert.Equal(t, []string{"/a/case.toml", "/b/case.toml", "/b/truck.toml"}, b.Recent)
 }
 
 func TestSaveTakesTheCaseToAFile(t *testing.T) {

@@ -36,7 +36,7 @@ type Area struct {
 	column widgets.Scroll
 	fold   widgets.Choice // on a small screen: sheet or reasoning
 	folded int
-	hints  [3]widgets.Button
+	hints  widgets.Button // puts the hints of the first start away
 }
 
 // A Setting is what the whole window has decided.
@@ -78,11 +78,9 @@ func (a *Area) update(gtx ctx) {
 		a.spot.update(gtx, a)
 	}
 	a.curves.update(gtx, a)
-	for i := range a.hints {
-		if a.hints[i].Clicked(gtx) {
-			a.set.Prefs.HintsSeen = true
-			a.set.Saved()
-		}
+	if a.hints.Clicked(gtx) {
+		a.set.Prefs.HintsSeen = true
+		a.set.Saved()
 	}
 	if i, ok := a.fold.Update(gtx); ok {
 		a.folded = i
@@ -139,7 +137,12 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 		layout.Flexed(1, func(gtx ctx) dims {
 			return inset.Layout(gtx, func(gtx ctx) dims {
 				rows := a.wrong.rows(a)
+				above := len(rows)
 				rows = append(rows, a.canBe.rows(a)...)
+				if a.canBe.reveal && a.canBe.chosenAt >= 0 {
+					a.column.Reveal(above + a.canBe.chosenAt)
+				}
+				a.canBe.reveal = false
 				return a.column.Layout(gtx, th, rows)
 			})
 		}),
@@ -179,19 +182,25 @@ func (a *Area) hint(i int, words string) []layout.Widget {
 	}
 	th := a.set.Theme
 	return []layout.Widget{inset(func(gtx ctx) dims {
-		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
-			layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, i+1, th.Select, th.Card) }),
-			widgets.Space(theme.Step),
-			layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)),
-			layout.Rigid(func(gtx ctx) dims {
-				return a.hints[i].Layout(gtx, th, widgets.ButtonLook{Words: "Got it", Label: "Got it: put the hints away", Rank: widgets.Quiet, Small: true})
-			}))
+		return widgets.Labelled(gtx, fmt.Sprintf("Hint %d: %s", i+1, words), "", func(gtx ctx) dims {
+			children := []layout.FlexChild{
+				layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, i+1, th.Select, th.Card) }),
+				widgets.Space(theme.Step),
+				layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)),
+			}
+			if i == 0 {
+				children = append(children, layout.Rigid(func(gtx ctx) dims {
+					return a.hints.Layout(gtx, th, widgets.ButtonLook{Words: "Got it", Label: "Got it: put the hints away", Rank: widgets.Quiet, Small: true})
+				}))
+			}
+			return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
+		})
 	})}
 }
 
 // disc is a number in a filled circle.
 func disc(gtx ctx, th *theme.Theme, n int, ground, front color.NRGBA) dims {
-	side := gtx.Dp(20)
+	side := gtx.Sp(20)
 	widgets.Disc(gtx, ground, side)
 	layout.Center.Layout(within(gtx, image.Pt(side, side)), widgets.Text{Words: fmt.Sprint(n), Size: 11, Weight: theme.Strong, Color: front, Lines: 1}.In(th))
 	return dims{Size: image.Pt(side, side)}

@@ -2,11 +2,10 @@ package tracing
 
 import (
 	"fmt"
-	"image"
+	"slices"
 	"strings"
 
 	"gioui.org/layout"
-	"gioui.org/op"
 
 	"airpath/ui/model"
 	"airpath/ui/theme"
@@ -23,6 +22,8 @@ type canBePart struct {
 	all      bool
 	cleared  widgets.Button
 	open     bool
+	reveal   bool // the chosen suspect is to be brought into sight
+	chosenAt int  // its row, counted from the first of this part; -1 where it is not shown
 }
 
 type suspectControls struct {
@@ -98,10 +99,20 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 		for shown = 0; shown < len(ranks) && shown < few && (ranks[shown].Probability >= leastShow || shown == 0); shown++ {
 		}
 	}
+	c.chosenAt = -1
+	seen := 0
 	for _, r := range ranks[:shown] {
-		rows = append(rows, c.rank(a, answer, r)...)
+		show := c.visible(answer, r)
+		seen += len(show)
+		if i := slices.IndexFunc(show, func(i int) bool { return &answer.Suspects[i] == s.Selected() }); i >= 0 {
+			c.chosenAt = len(rows) + i
+			if len(show) > 1 {
+				c.chosenAt++ // after the heading of the group
+			}
+		}
+		rows = append(rows, c.rank(a, answer, r, show)...)
 	}
-	if rest := ranks[shown:]; len(rest) > 0 || c.all && len(ranks) > few {
+	if rest := len(answer.Suspects) - seen; rest > 0 || c.all && len(answer.Suspects) > few {
 		rows = append(rows, inset(func(gtx ctx) dims { return c.moreButton(gtx, a, rest) }))
 	}
 	rows = append(rows, small(th, "Something else, or more than one fault", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
@@ -187,170 +198,25 @@ func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, older bool) d
 	})
 }
 
-// rank is one suspect, or a group between two rules.
-func (c *canBePart) rank(a *Area, answer *model.Answer, r model.Rank) []layout.Widget {
-	th := a.set.Theme
-	if len(r.Suspects) == 1 {
-		x := &answer.Suspects[r.Suspects[0]]
-		return []layout.Widget{inset(func(gtx ctx) dims { return c.suspect(gtx, a, x, false) })}
+// visible are the suspects of a row that are worth showing: all when asked for, else the likely ones, and always the only
+// one of its row.
+func (c *canBePart) visible(answer *model.Answer, r model.Rank) []int {
+	if c.all || len(r.Suspects) == 1 {
+		return r.Suspects
 	}
-	why := fmt.Sprintf("One of these %d; nothing found so far tells them apart.", len(r.Suspects))
-	if !r.Separable {
-		why += " No listed test would: prove them by hand."
-	}
-	rows := []layout.Widget{func(gtx ctx) dims {
-		return layout.Inset{Right: theme.Step, Top: 2, Bottom: 4}.Layout(gtx, func(gtx ctx) dims {
-			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
-				layout.Flexed(1, widgets.Text{Words: why, Size: theme.Small, Color: th.Soft}.In(th)),
-				widgets.Space(theme.Step),
-				layout.Rigid(widgets.Text{Words: model.Percent(r.Probability), Weight: theme.Strong, Color: th.Suspect}.In(th)))
-		})
-	}}
+	var out []int
 	for _, i := range r.Suspects {
-		x := &answer.Suspects[i]
-		rows = append(rows, inset(func(gtx ctx) dims { return c.suspect(gtx, a, x, true) }))
-	}
-	return rows
-}
-
-func (c *canBePart) suspect(gtx ctx, a *Area, x *model.Suspect, grouped bool) dims {
-	th := a.set.Theme
-	k := c.controls(x.Key)
-	chosen := a.session.Selected() == x
-	left := 0
-	if grouped {
-		left = gtx.Dp(theme.Step)
-		h := op.Record(gtx.Ops)
-		g := gtx
-		g.Constraints.Max.X -= left
-		d := c.suspectCard(g, a, x, k, chosen)
-		call := h.Stop()
-		widgets.Fill(gtx, th.Mark, image.Pt(gtx.Dp(3), d.Size.Y))
-		defer op.Offset(image.Pt(left, 0)).Push(gtx.Ops).Pop()
-		call.Add(gtx.Ops)
-		d.Size.X += left
-		return d
-	}
-	return c.suspectCard(gtx, a, x, k, chosen)
-}
-
-func (c *canBePart) suspectCard(gtx ctx, a *Area, x *model.Suspect, k *suspectControls, chosen bool) dims {
-	th := a.set.Theme
-	fill, edge := th.Card, th.Rule
-	if chosen {
-		fill, edge = theme.Mix(th.Card, th.Select, 0.07), th.Select
-	}
-	return layout.Background{}.Layout(gtx,
-		func(gtx ctx) dims {
-			widgets.Box(gtx, gtx.Constraints.Min, fill, edge, 1)
-			return dims{Size: gtx.Constraints.Min}
-		},
-		func(gtx ctx) dims {
-			rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
-				return k.press.Layout(gtx, th, "Suspect: "+x.Title+", "+model.Percent(x.Probability), chosen, func(gtx ctx) dims {
-					return layout.Inset{Left: 10, Right: 10, Top: 8, Bottom: 8}.Layout(gtx, func(gtx ctx) dims { return suspectHead(gtx, a, x, chosen) })
-				})
-			})}
-			if chosen {
-				rows = append(rows, layout.Rigid(func(gtx ctx) dims {
-					return layout.Inset{Left: 10, Right: 10, Bottom: 10}.Layout(gtx, func(gtx ctx) dims { return c.whole(gtx, a, x, k) })
-				}))
-			}
-			return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
-		})
-}
-
-func suspectHead(gtx ctx, a *Area, x *model.Suspect, chosen bool) dims {
-	th := a.set.Theme
-	lines := 1
-	if chosen {
-		lines = 0
-	}
-	return widgets.Column(gtx,
-		layout.Rigid(func(gtx ctx) dims {
-			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
-				layout.Flexed(1, widgets.Text{Words: upper(x.Title), Weight: theme.Strong, Lines: 2}.In(th)),
-				widgets.Space(theme.Step),
-				layout.Rigid(widgets.Text{Words: model.Percent(x.Probability), Weight: theme.Strong, Color: th.Suspect, Lines: 1}.In(th)))
-		}),
-		widgets.Space(4),
-		layout.Rigid(func(gtx ctx) dims { return widgets.Bar(gtx, th, x.Probability, th.Mark, 6) }),
-		widgets.Space(4),
-		layout.Rigid(widgets.Text{Words: upper(x.Because), Size: theme.Small, Color: th.Soft, Lines: lines}.In(th)),
-		layout.Rigid(func(gtx ctx) dims {
-			size := severity(x, a.set.units())
-			if size == "" {
-				return dims{}
-			}
-			return widgets.Text{Words: upper(size), Size: theme.Small, Color: th.Soft, Lines: lines}.Layout(gtx, th)
-		}))
-}
-
-// severity says how bad the fault would be, with its interval.
-func severity(x *model.Suspect, u model.Units) string {
-	if x.Means == "" || x.Mid != x.Mid {
-		return ""
-	}
-	return fmt.Sprintf("%s: about %s (%s)", x.Means, u.Format(x.Mid, x.Dimension), u.Span(x.Low, x.High, x.Dimension))
-}
-
-// whole is what a chosen suspect says besides: the path in words, how to prove it, what the repair is.
-func (c *canBePart) whole(gtx ctx, a *Area, x *model.Suspect, k *suspectControls) dims {
-	th := a.set.Theme
-	var rows []layout.FlexChild
-	add := func(w layout.Widget) { rows = append(rows, layout.Rigid(w), widgets.Space(6)) }
-	if len(x.Path) > 0 {
-		add(widgets.Text{Words: "The path, lit on the sheet", Size: theme.Small, Weight: theme.Strong}.In(th))
-		for i, step := range x.Path {
-			add(func(gtx ctx) dims { return numbered(gtx, th, i+1, step.Words) })
+		if answer.Suspects[i].Probability >= leastShow {
+			out = append(out, i)
 		}
 	}
-	if x.Confirm != "" {
-		add(labelled(th, "Prove it by hand", x.Confirm))
-	}
-	if x.Repair != "" {
-		repair := x.Repair
-		if x.RepairMinutes > 0 {
-			repair += " About " + model.Minutes(x.RepairMinutes) + "."
-		}
-		add(labelled(th, "Repair", repair))
-	}
-	if len(x.Cautions) > 0 {
-		add(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Danger, strings.Join(x.Cautions, " ")) })
-	}
-	if !a.set.Prefs.Curves {
-		add(func(gtx ctx) dims {
-			return k.curves.Layout(gtx, th, widgets.ButtonLook{Words: "Show the curves", Icon: widgets.IconCurve})
-		})
-	}
-	return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
+	return out
 }
 
-func labelled(th *theme.Theme, title, words string) layout.Widget {
-	return func(gtx ctx) dims {
-		return widgets.Column(gtx,
-			layout.Rigid(widgets.Text{Words: title, Size: theme.Small, Weight: theme.Strong}.In(th)),
-			layout.Rigid(widgets.Text{Words: words, Size: theme.Small}.In(th)))
-	}
-}
-
-// numbered is one step with its number in a disc, as on the sheet.
-func numbered(gtx ctx, th *theme.Theme, n int, words string) dims {
-	return layout.Flex{Alignment: layout.Start}.Layout(gtx,
-		layout.Rigid(func(gtx ctx) dims { return disc(gtx, th, n, th.Sheet.PathEdge, th.Sheet.PathText) }),
-		widgets.Space(theme.Step),
-		layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)))
-}
-
-func (c *canBePart) moreButton(gtx ctx, a *Area, rest []model.Rank) dims {
+func (c *canBePart) moreButton(gtx ctx, a *Area, rest int) dims {
 	look := widgets.ButtonLook{Words: "Show fewer", Icon: widgets.IconUp, Rank: widgets.Quiet}
-	if len(rest) > 0 {
-		p, n := 0.0, 0
-		for _, r := range rest {
-			p += r.Probability
-			n += len(r.Suspects)
-		}
-		look = widgets.ButtonLook{Words: fmt.Sprintf("%d less likely, together %s", n, model.Percent(p)), Icon: widgets.IconDown, Rank: widgets.Quiet}
+	if rest > 0 {
+		look = widgets.ButtonLook{Words: fmt.Sprintf("Show %d that are less likely", rest), Icon: widgets.IconDown, Rank: widgets.Quiet}
 	}
 	return c.more.Layout(gtx, a.set.Theme, look)
 }
@@ -373,22 +239,12 @@ func (c *canBePart) clearedRows(a *Area, answer *model.Answer) []layout.Widget {
 		rows = append(rows, inset(func(gtx ctx) dims {
 			names := make([]string, len(g.Faults))
 			for i, f := range g.Faults {
-				names[i] = f.Title
+				names[i] = a.session.PlaceName(f.Target) + ": " + f.Mode
 			}
 			return widgets.Column(gtx,
-				layout.Rigid(widgets.Text{Words: g.Because, Size: theme.Small, Weight: theme.Strong}.In(th)),
+				layout.Rigid(widgets.Text{Words: upper(g.Because), Size: theme.Small, Weight: theme.Strong}.In(th)),
 				layout.Rigid(widgets.Text{Words: strings.Join(names, " · "), Size: theme.Small, Color: th.Cleared}.In(th)))
 		}))
 	}
 	return rows
-}
-
-// choose lights a suspect's path, or puts it out again.
-func (a *Area) choose(x *model.Suspect) {
-	if a.session.Selected() == x {
-		a.session.Select("")
-		return
-	}
-	a.session.Select(x.Key)
-	a.sheet.showPath(x)
 }

@@ -23,6 +23,7 @@ func (a *Area) NextSuspect(by int) {
 	a.session.SelectNext(by)
 	if x := a.session.Selected(); x != nil {
 		a.sheet.showPath(x)
+		a.canBe.reveal = true
 	}
 }
 
@@ -119,3 +120,12 @@ func (a *Area) FocusedSuspect(source input.Source) string {
 	}
 	return ""
 }
+
+// Pan moves the sheet.
+func (a *Area) Pan(by image.Point) { a.sheet.canvas.PanBy(by) }
+
+// Open opens the card of a component, line or vent.
+func (a *Area) Open(place string) { a.openSpot(place) }
+
+// CarryOut opens a procedure in the column.
+func (a *Area) CarryOut(id string) { a.carryOut(id) }

@@ -139,7 +139,7 @@ func (n *nextPart) best(a *Area, x model.Next) []layout.Widget {
 	p := x.Procedure
 	return []layout.Widget{
 		inset(widgets.Text{Words: p.Title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)),
-		inset(widgets.Text{Words: upper(x.Because), Lines: 4}.In(th)),
+		inset(widgets.Text{Words: upper(x.Because), Lines: 3}.In(th)),
 		inset(widgets.Note(th, costs(p, x.Minutes)).In(th)),
 		inset(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,

@@ -28,23 +28,6 @@ type plot struct {
 	words   []image.Rectangle // taken by labels in this frame
 }
 
-// frame is the plot's inner rectangle with its scales.
-type frame struct {
-	rect   image.Rectangle
-	t0, t1 float64
-	p0, p1 float64 // in the unit shown
-	units  model.Units
-}
-
-func (f frame) x(t float64) float32 {
-	return float32(f.rect.Min.X) + float32((t-f.t0)/(f.t1-f.t0))*float32(f.rect.Dx())
-}
-
-func (f frame) y(pa float64) float32 {
-	v, _ := circuit.In(pa, circuit.Pressure, string(f.units))
-	return float32(f.rect.Max.Y) - float32((v-f.p0)/(f.p1-f.p0))*float32(f.rect.Dy())
-}
-
 func (p *plot) layout(gtx ctx, th *theme.Theme, u model.Units, m *model.Plot, busy bool) dims {
 	size := gtx.Constraints.Max
 	switch {
@@ -96,67 +79,23 @@ func at(gtx ctx, p image.Point, draw func()) {
 	draw()
 }
 
-func frameOf(gtx ctx, size image.Point, u model.Units, m *model.Plot) frame {
-	f := frame{t0: math.Inf(1), t1: math.Inf(-1), p0: math.Inf(1), p1: math.Inf(-1), units: u}
-	for _, c := range m.Curves {
-		for i, t := range c.Time {
-			f.t0, f.t1 = min(f.t0, t), max(f.t1, t)
-			f.include(c.Value[i])
-		}
-	}
-	for _, l := range m.Marks {
-		f.include(l.From)
-		f.include(l.To)
-		if !math.IsNaN(l.End) {
-			f.t1 = max(f.t1, l.End*1.02)
-		}
-	}
-	if !(f.t1 > f.t0) {
-		f.t1 = f.t0 + 1
-	}
-	pad := max((f.p1-f.p0)*0.06, 1e-3)
-	f.p0, f.p1 = max(0, f.p0-pad), f.p1+pad
-	f.rect = image.Rect(gtx.Dp(64), gtx.Dp(10), size.X-gtx.Dp(206), size.Y-gtx.Dp(34))
-	return f
-}
-
-func (f *frame) include(pa float64) {
-	if v, ok := circuit.In(pa, circuit.Pressure, string(f.units)); ok && !math.IsNaN(v) {
-		f.p0, f.p1 = min(f.p0, v), max(f.p1, v)
-	}
-}
-
-// ticks are round numbers between two bounds, about n of them.
-func ticks(low, high float64, n int) (first, step float64) {
-	raw := (high - low) / float64(max(n, 1))
-	mag := math.Pow(10, math.Floor(math.Log10(raw)))
-	step = 10 * mag
-	for _, k := range []float64{1, 2, 2.5, 5} {
-		if k*mag >= raw {
-			step = k * mag
-			break
-		}
-	}
-	return math.Ceil(low/step-1e-9)*step + 0, step // + 0 turns a negative zero into zero
-}
-
 func (p *plot) axes(gtx ctx, th *theme.Theme, f frame, since string) {
 	g := loose(gtx)
-	first, step := ticks(f.p0, f.p1, max(2, f.rect.Dy()/gtx.Dp(34)))
+	first, step := ticks(f.p0, f.p1, max(2, f.rect.Dy()/gtx.Sp(34)))
 	for v := first; v <= f.p1+step/1e6; v += step {
 		y := f.rect.Max.Y - int(math.Round((v-f.p0)/(f.p1-f.p0)*float64(f.rect.Dy())))
 		rect(gtx, th.Rule, image.Rect(f.rect.Min.X, y, f.rect.Max.X, y+1))
 		p.label(g, th, image.Pt(f.rect.Min.X-gtx.Dp(6), y), fmt.Sprintf("%.4g", v), text.End)
 	}
-	first, step = ticks(f.t0, f.t1, max(2, f.rect.Dx()/gtx.Dp(80)))
+	first, step = ticks(f.t0, f.t1, max(2, f.rect.Dx()/gtx.Sp(80)))
 	for t := first; t <= f.t1+step/1e6; t += step {
 		x := round(f.x(t))
 		rect(gtx, th.Rule, image.Rect(x, f.rect.Min.Y, x+1, f.rect.Max.Y))
 		at(gtx, image.Pt(x, f.rect.Max.Y+gtx.Dp(3)), func() { centred(g, th, fmt.Sprintf("%.4g s", t)) })
 	}
-	at(gtx, image.Pt(gtx.Dp(8), f.rect.Min.Y-gtx.Dp(6)), func() { widgets.Note(th, string(f.units)).Layout(g, th) })
+	at(gtx, image.Pt(gtx.Dp(8), f.rect.Max.Y-gtx.Sp(2)), func() { widgets.Note(th, string(f.units)).Layout(g, th) })
 	if since != "" {
-		at(gtx, image.Pt(f.rect.Min.X+gtx.Dp(8), f.rect.Max.Y-gtx.Dp(18)), func() { widgets.Text{Words: since, Size: 12, Color: th.Soft}.Layout(g, th) })
+		at(gtx, image.Pt(f.rect.Min.X+gtx.Dp(8), f.rect.Max.Y-gtx.Sp(18)), func() { widgets.Text{Words: since, Size: 12, Color: th.Soft}.Layout(g, th) })
 	}
 	rect(gtx, th.Edge, image.Rect(f.rect.Min.X, f.rect.Min.Y, f.rect.Min.X+1, f.rect.Max.Y))
 	rect(gtx, th.Edge, image.Rect(f.rect.Min.X, f.rect.Max.Y, f.rect.Max.X, f.rect.Max.Y+1))
@@ -275,7 +214,7 @@ func (p *plot) names(gtx ctx, th *theme.Theme, f frame, m *model.Plot) {
 	}
 	sample := func(c color.NRGBA, w int, words string) {
 		if y+gtx.Dp(20) < bottom {
-			rect(gtx, c, image.Rect(x, y+gtx.Dp(9)-w/2, x+gtx.Dp(18), y+gtx.Dp(9)-w/2+w))
+			rect(gtx, c, image.Rect(x, y+gtx.Sp(9)-w/2, x+gtx.Dp(18), y+gtx.Sp(9)-w/2+w))
 		}
 		put(gtx.Dp(24), widgets.Text{Words: words, Size: 12, Lines: 2}.In(th))
 	}

@@ -72,7 +72,7 @@ func (c *curveStrip) suspect(a *Area) *model.Suspect {
 	if x := a.session.Selected(); x != nil {
 		return x
 	}
-	if answer, _ := a.session.Answer(); answer != nil && len(answer.Suspects) > 0 {
+	if answer, _ := a.session.Answer(); answer != nil && len(answer.Suspects) > 0 && len(a.session.Case().Findings) > 0 {
 		return &answer.Suspects[0]
 	}
 	return nil
@@ -154,6 +154,8 @@ func (c *curveStrip) layoutBar(gtx ctx, a *Area) dims {
 		about = p.Title
 		if x := c.suspect(a); x != nil {
 			about += ": " + x.Title + ", against the healthy vehicle"
+		} else {
+			about += ": the healthy vehicle"
 		}
 	}
 	children := []layout.FlexChild{
@@ -166,7 +168,7 @@ func (c *curveStrip) layoutBar(gtx ctx, a *Area) dims {
 	button := func(b *widgets.Button, icon widgets.Icon, label string) {
 		children = append(children, layout.Rigid(func(gtx ctx) dims {
 			gtx.Constraints.Min = image.Point{}
-			return b.Layout(gtx, th, widgets.ButtonLook{Icon: icon, Label: label, Rank: widgets.Quiet})
+			return b.Layout(gtx, th, widgets.ButtonLook{Icon: icon, Label: label, Rank: widgets.Quiet, Above: true})
 		}))
 	}
 	if c.up {

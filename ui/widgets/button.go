@@ -41,6 +41,7 @@ type ButtonLook struct {
 	Down  bool // is chosen
 	Wide  bool // as wide as there is room
 	Small bool // small type
+	Above bool // what the button is called shows above it when the pointer is on it, not below
 }
 
 // Layout draws the button.
@@ -106,8 +107,31 @@ func (b *Button) Layout(gtx layout.Context, th *theme.Theme, k ButtonLook) layou
 			Ring(gtx, th, size)
 		}
 		at(gtx, image.Pt((size.X-dims.Size.X)/2, (size.Y-dims.Size.Y)/2), func() { draw.Add(gtx.Ops) })
+		if k.Words == "" && !k.Off && b.Hovered() {
+			tip(gtx, th, label, size, k.Above)
+		}
 		return layout.Dimensions{Size: size}
 	})
+}
+
+// tip says what an icon means while the pointer is on it; it lies over everything else.
+func tip(gtx layout.Context, th *theme.Theme, words string, size image.Point, above bool) {
+	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Dp(320), gtx.Dp(200))}
+	pad := gtx.Dp(6)
+	m := op.Record(gtx.Ops)
+	d := Text{Words: words, Size: theme.Small}.Layout(gtx, th)
+	text := m.Stop()
+	box := d.Size.Add(image.Pt(2*pad, 2*pad))
+	where := image.Pt(size.X-box.X, size.Y+gtx.Dp(2))
+	if above {
+		where.Y = -box.Y - gtx.Dp(2)
+	}
+	m = op.Record(gtx.Ops)
+	at(gtx, where, func() {
+		Box(gtx, box, th.Card, th.Edge, 1)
+		at(gtx, image.Pt(pad, pad), func() { text.Add(gtx.Ops) })
+	})
+	op.Defer(gtx.Ops, m.Stop())
 }
 
 func (k ButtonLook) front(gtx layout.Context, th *theme.Theme, c color.NRGBA) layout.Dimensions {

@@ -30,15 +30,26 @@ func (wait) dangers() []danger { return nil }
 type await struct {
 	until  []condition
 	within float64 // s
+	rising bool    // give up, too, when no needle rises any more
 	mark   string
 }
+
+// Nobody goes on waiting for a needle that stands still: one that has risen by less than this for this long.
+const (
+	stillRise = 1 * circuit.PSI
+	stillFor  = 60.0 // s
+)
 
 func (a await) words(f phrase) string {
 	conditions := make([]string, len(a.until))
 	for i, c := range a.until {
 		conditions[i] = c.words(f)
 	}
-	return "Wait until " + list(conditions, "or") + "; give up after " + duration(a.within) + "."
+	text := "Wait until " + list(conditions, "or") + "; give up after " + duration(a.within)
+	if a.rising {
+		text += ", or when no needle has risen by " + f.span(stillRise) + " for a minute"
+	}
+	return text + "."
 }
 
 func (await) dangers() []danger { return nil }
@@ -49,23 +60,25 @@ const between = 2.0
 func (a await) run(x *execution) error {
 	deadline := x.run.Time() + a.within
 	left := func() float64 { return math.Max(deadline-x.run.Time(), 0) }
-	for {
+	risen := x.moment()
+	for looked := false; ; looked = true {
 		// The first condition is run up to exactly; the others are looked at now and then.
 		event, exact := a.until[0].event(x)
 		span := left()
 		if len(a.until) > 1 || !exact {
 			span = math.Min(span, between)
+		} else if a.rising {
+			span = math.Min(span, stillFor/4)
 		}
 		if exact {
 			if _, err := x.run.Until(span, event); err != nil {
 				return err
 			}
-		} else if x.looked {
+		} else if looked {
 			if err := x.run.Advance(span); err != nil {
 				return err
 			}
 		}
-		x.looked = true
 		now := x.moment()
 		for _, c := range a.until {
 			ok, err := c.holds(x)
@@ -73,16 +86,29 @@ func (a await) run(x *execution) error {
 				return err
 			}
 			if ok {
-				x.marks[a.mark], x.looked = now, false
+				x.marks[a.mark] = now
 				x.sample()
 				return nil
 			}
 		}
-		if left() == 0 {
-			x.marks[a.mark], x.looked = x.never(), false
+		if x.rises(now, risen) {
+			risen = now
+		}
+		if left() == 0 || a.rising && now.time-risen.time >= stillFor {
+			x.marks[a.mark] = x.never()
 			return nil
 		}
 	}
+}
+
+// rises says whether any of the driver's needles has clearly risen since a moment.
+func (x *execution) rises(now, since moment) bool {
+	for i, t := range x.taps {
+		if t.gauge && now.taps[i] >= since.taps[i]+stillRise {
+			return true
+		}
+	}
+	return false
 }
 
 // A condition is something that a person can see or hear.

@@ -51,6 +51,12 @@ func (b *Bench) Tune(o airflow.Options) { b.run.Tune(o) }
 // for anything, but not change it. Nil ends it.
 func (b *Bench) Watch(f func(step int, r *airflow.Run)) { b.watch = f }
 
+// KeepExtremes notes from now on the lowest and highest pressure of every room, starting states included.
+func (b *Bench) KeepExtremes() { b.run.KeepExtremes() }
+
+// Extremes of a room's pressure (Pa absolute) since KeepExtremes; ok is false where they were not kept.
+func (b *Bench) Extremes(room string) (low, high float64, ok bool) { return b.run.Extremes(room) }
+
 // Faults of the vehicle.
 func (b *Bench) Faults() []airflow.Fault { return b.faults }
 
@@ -137,7 +143,7 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 			got.short = before.short
 		}
 	}
-	x := &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}, since: b.run.Time()}
+	x := b.lead(ctx, v)
 	if err := x.carryOut(s.Steps); err != nil {
 		return nil, fmt.Errorf("on the way to the starting state %q: %w", s.ID, err)
 	}
@@ -147,6 +153,11 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 	b.run.SnapshotInto(got.state)
 	b.starts[s.ID] = got
 	return got, nil
+}
+
+// lead is the way to a starting state: nothing is read or recorded on it.
+func (b *Bench) lead(ctx context.Context, v *vehicle) *execution {
+	return &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}, since: b.run.Time()}
 }
 
 func (b *Bench) memory() *airflow.Snapshot {

@@ -139,6 +139,9 @@ func locateMark(all []*Procedure, f circuit.Finding) (*Procedure, *Reading, erro
 
 // agrees says where a finding's state contradicts the procedure's.
 func (p *Procedure) agrees(s circuit.State) error {
+	if s.Compressor == "loaded" && p.State.Engine == "off" {
+		return fmt.Errorf("%s is done with the engine off, and the finding says that the compressor pumps; leave the state out, or name the procedure for that state", p.ID)
+	}
 	for _, c := range []struct{ what, is, should string }{
 		{"the engine", s.Engine, p.State.Engine}, {"the compressor", s.Compressor, p.State.Compressor},
 		{"the park", s.Park, p.State.Park}, {"the pedal", s.Pedal, p.State.Pedal},

@@ -42,7 +42,7 @@ func (v *vehicle) buildUp() *Procedure {
 		State: circuit.State{Engine: "rated", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, mark: "full"}, "Start the stopwatch as the slower needle passes 85 psi."},
+			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, rising: true, mark: "full"}, "Start the stopwatch as the slower needle passes 85 psi."},
 			{readClimb{time: "time", behind: behindOf(v), taps: v.dash, from: gauge(85), to: gauge(100), limit: give}, ""},
 		},
 		Readings: append([]Reading{timed("time", "time from 85 to 100 psi on the slower needle, at rated speed", 0.8*psi).within(v, limit.BuildUp85To100)}, v.lagging(100)...),
@@ -67,10 +67,10 @@ func (v *vehicle) buildUpFromEmpty() *Procedure {
 		State: circuit.State{Engine: "idle", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
 			{v.engine("idle"), ""},
-			{noteNeedles{"start"}, "Start the stopwatch."},
-			{await{until: []condition{needles{v.dash, true, gauge(90), true}, unloads{v}}, within: give, mark: "ninety"}, ""},
+			{startWatch{"start"}, ""},
+			{await{until: []condition{needles{v.dash, true, gauge(90), true}, unloads{v}}, within: give, rising: true, mark: "ninety"}, ""},
 			{readClimb{time: "time-50-90", behind: behindOf(v), taps: v.dash, from: gauge(50), to: gauge(90), limit: give}, ""},
-			{await{until: []condition{unloads{v}}, within: give, mark: "full"}, ""},
+			{await{until: []condition{unloads{v}}, within: give, rising: true, mark: "full"}, ""},
 			{readSpan{id: "time", from: "start", to: "full", what: "it took from the start to the first cut-out"}, ""},
 		},
 		Readings: append([]Reading{
@@ -87,12 +87,11 @@ func (v *vehicle) governorCutOut() *Procedure {
 		About:   "The pressure at which the compressor stops pumping, and how long the dryer blows then: a few seconds, up to half a minute as it dies away, are as it should be.",
 		Minutes: 4, Start: v.at.low, every: 1,
 		Tools: []string{stopwatch},
-		State: circuit.State{Engine: "idle", Compressor: "unloaded", Park: "set", Pedal: "up"},
+		State: circuit.State{Engine: "rated", Compressor: "unloaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
+			// Not at idle: a vehicle that loses air on the way might never get there, and that is another test's business.
 			{v.engine("rated"), ""},
-			{await{until: []condition{unloads{v}, needles{v.dash, false, gauge(100), true}}, within: give, mark: "near"}, ""},
-			{v.engine("idle"), "The rest slowly, so that the needles can be read."},
-			{await{until: []condition{unloads{v}}, within: give, mark: "cut-out"}, ""},
+			{await{until: []condition{unloads{v}}, within: give, rising: true, mark: "cut-out"}, ""},
 			{readMark{id: "pressure", mark: "cut-out", when: "at that moment", taps: v.dash}, ""},
 		},
 	}

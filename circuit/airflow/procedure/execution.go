@@ -24,7 +24,6 @@ type execution struct {
 	marks   map[string]moment
 	values  []float64
 	log     []Entry
-	looked  bool    // the present wait has looked once
 	altered bool    // the run has other faults than the bench
 	before  float64 // s spent before the last time that the starting state was restored
 	since   float64 // the run's time then
@@ -90,15 +89,19 @@ func (x *execution) again() error {
 	return nil
 }
 
-// without begins again on the same vehicle without some of its faults: with the part that they sit in taken out.
+// without begins again, from the way to the starting state on, with the same vehicle without some of its faults: with the
+// part that they sit in taken out.
 func (x *execution) without(out func(*vehicle, airflow.Fault) bool) error {
 	kept := slices.DeleteFunc(slices.Clone(x.bench.faults), func(f airflow.Fault) bool { return out(x.v, f) })
 	x.before = x.elapsed()
+	x.altered = true
 	if err := x.run.Restart(kept, x.bench.scatter); err != nil {
 		return err
 	}
-	x.altered = true
-	x.run.Restore(x.start)
+	if err := x.bench.lead(x.ctx, x.v).carryOut(x.p.Start.All()); err != nil {
+		return err
+	}
+	x.start = x.run.Snapshot()
 	x.since = x.run.Time()
 	x.record()
 	return nil

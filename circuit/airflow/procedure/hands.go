@@ -3,6 +3,7 @@ package procedure
 import (
 	"fmt"
 
+	"airpath/circuit"
 	"airpath/circuit/airflow"
 )
 
@@ -100,6 +101,27 @@ func (a knob) dangers() []danger {
 	return []danger{airWorked}
 }
 
+// trailerKnob is the knob that charges a trailer.
+type trailerKnob struct{ knob }
+
+func (a trailerKnob) words(phrase) string {
+	if a.in {
+		return fmt.Sprintf("Push the knob of the %s in: the trailer charges and its brakes release.", a.name)
+	}
+	return fmt.Sprintf("Pull the knob of the %s out: the trailer's brakes set.", a.name)
+}
+
+// release lets the brakes of the whole vehicle go, and waits until it is full: the park control, and with a trailer on, its
+// supply, once there is air enough that the knob does not pop out again.
+func (v *vehicle) release() []Step {
+	full := Step{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}
+	steps := []Step{{v.knob(true), ""}, full}
+	if trailer := v.first("trailer-supply-control"); trailer != nil && v.first("coupling") != nil {
+		steps = append(steps, Step{trailerKnob{knob{trailer.ID + ".knob", trailer.Name, true}}, ""}, Step{wait{60, "for the trailer to charge"}, ""}, full)
+	}
+	return steps
+}
+
 // cock of a drain, opened by a share of its turn or shut.
 type cock struct {
 	control, name string
@@ -160,14 +182,48 @@ func (a fitGauge) run(x *execution) error { return x.again() }
 
 func (a fitGauge) dangers() []danger { return []danger{lineOpen, blast} }
 
-// screwOn a gauge where it can be screwed on under pressure; it changes nothing.
+// screwOn a gauge where that can be done under pressure; it changes nothing.
 type screwOn struct{ gauge string }
 
-func (a screwOn) words(phrase) string { return "Screw a " + a.gauge + "." }
+func (a screwOn) words(phrase) string { return "Have a " + a.gauge + "." }
 
 func (screwOn) run(*execution) error { return nil }
 
 func (screwOn) dangers() []danger { return nil }
+
+// drained: no reservoir holds more than a level. The simulated vehicle comes without air, so that there is nothing to do to
+// it; one that did hold more would not be in the state that the steps after this one count on.
+type drained struct {
+	v     *vehicle
+	level float64
+}
+
+func (a drained) words(f phrase) string {
+	if a.level <= circuit.AtmospherePressure {
+		return "Open all drains until no more air comes, and shut them again."
+	}
+	return "If there is more in it, drain the reservoirs until every needle is below " + f.pressure(a.level) + "."
+}
+
+func (a drained) run(x *execution) error {
+	for _, r := range a.v.reservoirs {
+		if p := x.run.Pressure(r.room); p > a.level+circuit.PSI {
+			return fmt.Errorf("the %s holds %.1f psi", r.name, (p-circuit.AtmospherePressure)/circuit.PSI)
+		}
+	}
+	return nil
+}
+
+func (drained) dangers() []danger { return []danger{blast} }
+
+// startWatch marks a moment to count from.
+type startWatch struct{ mark string }
+
+func (startWatch) words(phrase) string { return "Start the stopwatch." }
+
+func (a startWatch) run(x *execution) error { x.marks[a.mark] = x.moment(); return nil }
+
+func (startWatch) dangers() []danger { return nil }
 
 // lookOver is work that moves no air: looking, feeling, soaping.
 type lookOver struct {

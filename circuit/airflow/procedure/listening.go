@@ -43,7 +43,7 @@ func (v *vehicle) listenBuilding() *Procedure {
 		Start: v.at.low,
 		State: circuit.State{Engine: "idle", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
-			{await{until: []condition{needles{v.dash, false, gauge(90), true}, unloads{v}}, within: 600, mark: "ninety"}, ""},
+			{await{until: []condition{needles{v.dash, false, gauge(90), true}, unloads{v}}, within: 600, rising: true, mark: "ninety"}, ""},
 			{v.engine("idle"), "If it cuts out before the round is done, press the pedal a few times until it pumps again."},
 			{wait{10, ""}, ""},
 		},

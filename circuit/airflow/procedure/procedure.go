@@ -10,7 +10,7 @@ type Procedure struct {
 	ID      string // "build-up-85-100"
 	Title   string
 	About   string  // what it tells, in a sentence or two
-	SetUp   float64 // minutes to reach the starting state and to get the tools in place
+	SetUp   float64 // minutes to reach the starting state from a vehicle that has just been driven in
 	Minutes float64 // minutes to carry out the steps, all places included
 
 	Tools    []string

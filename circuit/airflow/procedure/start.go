@@ -12,7 +12,7 @@ import (
 type Start struct {
 	ID       string
 	Title    string // "charged, engine off, parked, settled"
-	From     *Start // nil: as found, empty of air
+	From     *Start // nil: as the vehicle came
 	Steps    []Step
 	Minutes  float64 // from the state before
 	Required bool    // a procedure can't be done from less
@@ -28,7 +28,7 @@ func (s *Start) All() []Step {
 	return append(s.From.All(), s.Steps...)
 }
 
-// SetUp is the time to reach the state from an empty vehicle, minutes.
+// SetUp is the time to reach the state from a vehicle that has just been driven in, minutes.
 func (s *Start) SetUp() float64 {
 	if s == nil {
 		return 0
@@ -46,7 +46,7 @@ func gauge(levelPSI float64) float64 { return circuit.AtmospherePressure + level
 
 // starts of one vehicle.
 type starts struct {
-	empty, low, cutOut, idling, parked, released *Start
+	standing, empty, low, cutOut, idling, parked, released *Start
 }
 
 func (v *vehicle) starts() starts {
@@ -63,15 +63,20 @@ func (v *vehicle) starts() starts {
 		}
 	}
 	var s starts
+	s.standing = &Start{
+		ID: "standing", Title: "engine off, park set, wheels chocked, with whatever air is left in it", Minutes: 1,
+		Steps: []Step{{lookOver{"Stand the vehicle on level ground, set the park, stop the engine and chock the wheels.", nil}, ""}},
+	}
 	s.empty = &Start{
-		ID: "empty", Title: "drained of air, engine off, park set", Minutes: 6,
-		Steps: []Step{{lookOver{"Chock the wheels, set the park, stop the engine and drain every reservoir.", []danger{blast}}, ""}},
+		ID: "empty", Title: "drained of air, engine off, park set", From: s.standing, Minutes: 5,
+		Steps: []Step{{drained{v, circuit.AtmospherePressure}, ""}},
 	}
 	s.low = &Start{
-		ID: "low", Title: "first needle at 70 psi, building at rated speed, park set", From: s.empty, Minutes: 2,
+		ID: "low", Title: "first needle at 70 psi, building at rated speed, park set", From: s.standing, Minutes: 3,
 		Steps: []Step{
+			{drained{v, gauge(60)}, "So the compressor is sure to pump."},
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, false, gauge(70), true}, unloads{v}}, within: longestBuild, mark: "low"}, ""},
+			{await{until: []condition{needles{v.dash, false, gauge(70), true}, unloads{v}}, within: longestBuild, rising: true, mark: "low"}, ""},
 		},
 		missing: func(x *execution) string {
 			if math.IsNaN(x.marks["low"].time) {
@@ -81,8 +86,8 @@ func (v *vehicle) starts() starts {
 		},
 	}
 	s.cutOut = &Start{
-		ID: "cut-out", Title: "just cut out, engine at rated speed, park set", From: s.low, Minutes: 2, Required: true,
-		Steps:   []Step{{await{until: []condition{unloads{v}}, within: longestBuild, mark: "unloaded"}, ""}},
+		ID: "cut-out", Title: "just cut out, engine at rated speed, park set", From: s.low, Minutes: 1, Required: true,
+		Steps:   []Step{{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}},
 		missing: charged(gauge(90)),
 	}
 	s.idling = &Start{
@@ -95,13 +100,11 @@ func (v *vehicle) starts() starts {
 	}
 	if v.park != nil {
 		s.released = &Start{
-			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", From: s.low, Minutes: 2 + settling/60, Required: true,
-			Steps: []Step{
-				{v.knob(true), ""},
-				{await{until: []condition{unloads{v}}, within: longestBuild, mark: "unloaded"}, ""},
+			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", From: s.low, Minutes: 1 + settling/60, Required: true,
+			Steps: append(v.release(), []Step{
 				{v.engine("off"), ""},
 				{wait{settling, "for the air in the reservoirs to cool and the needles to settle"}, ""},
-			},
+			}...),
 			missing: charged(gauge(90)),
 		}
 	}

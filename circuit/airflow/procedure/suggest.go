@@ -10,6 +10,9 @@ import (
 func suggest(given string, known []string) string {
 	best, fewest := "", len(given)/2+1
 	for _, k := range known {
+		if given != "" && strings.HasPrefix(plain(k), plain(given)) {
+			return fmt.Sprintf("did you mean %q?", k)
+		}
 		if d := edits(plain(given), plain(k)); d < fewest {
 			best, fewest = k, d
 		}

@@ -26,21 +26,19 @@ func (v *vehicle) supplyLoss() *Procedure {
 		Tools: []string{stopwatch},
 		State: circuit.State{Engine: "off", Park: "set", Pedal: "up"},
 	}
-	var guarded []tap
-	for _, c := range v.checks {
-		guarded = append(guarded, *c.keep.dash)
-	}
 	p.Steps = []Step{
 		{noteNeedles{"before"}, ""},
 		{wet.cock(1), "Leave it open."},
-		{wait{60, "until no more air comes"}, ""},
-		{wait{watch, ""}, "Watch the needles."},
+		{wait{60, "until no more air comes"}, "Watch whether a needle goes down with it."},
+		{noteNeedles{"drained"}, ""},
+		{wait{watch, ""}, ""},
 	}
 	for _, c := range v.checks {
 		p.Steps = append(p.Steps, Step{readCheck{c}, ""})
 		fall := v.change("drop", "fall of the "+c.keep.dash.name+" behind the "+c.part.Name, *c.keep.dash)
 		level := v.level("level", "where the "+c.keep.dash.name+" ends behind the "+c.part.Name, *c.keep.dash)
 		down := v.falls("falls", "the "+c.keep.dash.name+" goes down with the supply reservoir", *c.keep.dash)
+		down.Judge = goesDown
 		for _, r := range []*Reading{&fall, &level, &down} {
 			r.Also = append([]string{r.Place}, r.Also...)
 			r.Place = c.part.ID
@@ -50,6 +48,10 @@ func (v *vehicle) supplyLoss() *Procedure {
 	p.Steps = append(p.Steps, Step{wet.cock(0), ""})
 	return v.procedure(p)
 }
+
+// goesDown is the judgement on a needle that goes down as another reservoir is drained, and not just slowly by a leak of its
+// own: its value is the fall while that is done.
+var goesDown = Judge{Half: 15 * psi, Spread: 3 * psi, Miss: 0.02, False: 0.02}
 
 // readCheck: what the gauge behind a check valve has come to.
 type readCheck struct{ check checkValve }
@@ -64,7 +66,7 @@ func (a readCheck) run(x *execution) error {
 	fall := x.at("before").taps[i] - now
 	x.put("drop", a.check.part.ID, fall)
 	x.put("level", a.check.part.ID, now)
-	x.put("falls", a.check.part.ID, fall)
+	x.put("falls", a.check.part.ID, x.at("before").taps[i]-x.at("drained").taps[i])
 	return nil
 }
 
@@ -127,7 +129,7 @@ func (v *vehicle) chargingGauges() *Procedure {
 			{fitGauge{"at the compressor outlet, at the dryer inlet and at the dryer outlet"}, ""},
 			{screwOn{v.wet.name}, ""},
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, false, gauge(90), true}}, within: 300, mark: "ninety"}, "Read them then, or when the time is up."},
+			{await{until: []condition{needles{v.dash, false, gauge(90), true}}, within: 300, rising: true, mark: "ninety"}, "Read them then, or when the time is up."},
 		},
 	}
 	for i, t := range taps {
@@ -172,9 +174,9 @@ func (v *vehicle) intakeRestriction() *Procedure {
 			{wait{8, ""}, ""},
 			{readBelow{"depression", "", duct, "intake duct"}, ""},
 			{filterOut{v.compressor.Name}, ""},
-			{noteNeedles{"filter out"}, ""},
 			{v.engine("rated"), ""},
-			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, mark: "full"}, ""},
+			{startWatch{"filter out"}, ""},
+			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, rising: true, mark: "full"}, ""},
 			{readClimb{time: "time-filter-out", taps: v.dash, from: gauge(85), to: gauge(100), since: "filter out", limit: give}, ""},
 			{lookOver{"Put the filter back.", nil}, ""},
 		},
@@ -189,12 +191,13 @@ func (v *vehicle) driveCheck() *Procedure {
 	return v.procedure(Procedure{
 		ID: "drive-check", Title: "Compressor drive and speed",
 		About:   "Belt, coupling or gear: does the compressor turn as fast as it is driven while it pumps?",
-		Minutes: 4, Start: v.at.low,
+		Minutes: 4, Start: v.at.empty,
 		Tools: []string{"speed counter without contact", "chalk"},
 		State: circuit.State{Engine: "rated", Compressor: "loaded", Park: "set", Pedal: "up"},
 		Steps: []Step{
-			{lookOver{"With the engine stopped look at belt, tension and coupling, and put a chalk mark on the compressor's pulley or flange.", []danger{discharge}}, ""},
+			{lookOver{"Look at belt, tension and coupling, and put a chalk mark on the compressor's pulley or flange.", []danger{discharge}}, ""},
 			{v.engine("rated"), ""},
+			{wait{10, ""}, "The compressor pumps: that is when a belt slips."},
 			{readTurns{"speed", "turns"}, "Measure from a distance."},
 		},
 		Readings: []Reading{turns, {

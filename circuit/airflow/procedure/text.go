@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -17,8 +18,8 @@ func TextIn(p *Procedure, unit string) string {
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	say("%s", strings.ToUpper(p.Title))
 	say("%s", p.About)
-	say("\nAbout %.0f minutes: %.0f from an empty vehicle to the starting state, %.0f for the test.", p.Total(), p.SetUp, p.Minutes)
-	say("Read with: %s.", sayState(p.State))
+	say("\nAbout %s: %s to the starting state, %s for the test.", minutes(p.Total()), minutes(p.SetUp), minutes(p.Minutes))
+	say("Read with %s.", sayState(p.State))
 	if len(p.Tools) > 0 {
 		say("Tools: %s.", list(p.Tools, "and"))
 	}
@@ -65,6 +66,9 @@ func TextIn(p *Procedure, unit string) string {
 	}
 	return b.String()
 }
+
+// minutes to the next half.
+func minutes(m float64) string { return plural(math.Ceil(2*m)/2, "minute") }
 
 // heard lists the places of a round by ear in the order of going round: by where they are, then by name.
 func (p *Procedure) heard() []string {

@@ -19,9 +19,13 @@ func (v *vehicle) cabCheck() *Procedure {
 	p := Procedure{
 		ID: "cab-check", Title: "Look round the cab at full pressure",
 		About:   "What the gauges show and what is lit when the system has just been charged.",
-		Minutes: 0.5, Start: v.at.idling,
+		Minutes: 0.5, Start: v.at.cutOut,
 		State: circuit.State{Engine: "idle", Compressor: "unloaded", Park: "set", Pedal: "up"},
-		Steps: []Step{{readNow{id: "gauge", taps: v.dash}, ""}},
+		Steps: []Step{
+			{v.engine("idle"), ""},
+			{wait{3, ""}, "Not longer: the needles sink as the air cools."},
+			{readNow{id: "gauge", taps: v.dash}, ""},
+		},
 	}
 	for _, t := range v.dash {
 		p.Readings = append(p.Readings, v.level("gauge", "what the "+t.name+" shows", t))

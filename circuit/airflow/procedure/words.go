@@ -58,10 +58,3 @@ func list(names []string, joint string) string {
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " " + joint + " " + names[len(names)-1]
 }
-
-func sentence(words string) string {
-	if words == "" {
-		return ""
-	}
-	return strings.ToUpper(words[:1]) + words[1:] + "."
-}

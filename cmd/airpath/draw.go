@@ -1,0 +1,98 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/symbol"
+)
+
+var drawCommand = command{
+	name:     "draw",
+	synopsis: "--circuit C | --case FILE  -o F.svg|F.png [--width W] [--dark] [--unit U]",
+	about:    "draw a vehicle's schematic, with a case's findings and suspects marked on it",
+	details: `
+The form follows from the ending of the output's name: .svg or .png. With a case, parts are outlined the heavier the more
+they are suspected, cleared ones are greyed, findings are pinned where they were made, and the path of the first suspect
+is lit. PDF is not there yet.
+
+  airpath draw --circuit gritter -o gritter.svg
+  airpath draw --case slow.toml -o slow.png --width 2400
+`,
+	declare: func(flags *flag.FlagSet) func(*program, []string) error {
+		vehicle := flags.String("circuit", "", "a `circuit` of the library, a path, or -")
+		caseFile := flags.String("case", "", "a case `file`, or -")
+		output := flags.String("o", "", "the picture's `file`")
+		width := flags.Int("width", 1600, "`pixels` across, for .png")
+		dark := flags.Bool("dark", false, "light lines on dark paper")
+		unit := pressureFlag(flags)
+		return func(p *program, args []string) error {
+			if len(args) > 0 {
+				return badCall("draw: no further word is wanted, got %q", args[0])
+			}
+			if *vehicle == "" && *caseFile == "" {
+				return badCall("draw: say what to draw, as in --circuit gritter")
+			}
+			form, err := pictureForm(*output)
+			if err != nil {
+				return err
+			}
+			if *width < 100 || *width > 10000 {
+				return badCall("draw: --width must lie between 100 and 10000, got %d", *width)
+			}
+			return p.draw(*vehicle, *caseFile, *output, form, *width, *dark, *unit)
+		}
+	},
+}
+
+var pictureForms = []string{".svg", ".png"}
+
+// pictureForm is the form that an output's name asks for.
+func pictureForm(path string) (string, error) {
+	if path == "" {
+		return "", badCall("draw: say where the picture goes, as in -o gritter.svg")
+	}
+	form := strings.ToLower(filepath.Ext(path))
+	if slices.Contains(pictureForms, form) {
+		return form, nil
+	}
+	return "", badCall("draw: no picture of the form %q can be drawn; the forms are %s", form, strings.Join(pictureForms, " and "))
+}
+
+func (p *program) draw(vehicle, caseFile, output, form string, width int, dark bool, unit pressureUnit) error {
+	var c *circuit.Circuit
+	var marks symbol.Marks
+	if caseFile == "" {
+		loaded, err := p.loadCircuit(vehicle)
+		if err != nil {
+			return err
+		}
+		c = loaded
+	} else {
+		t, err := p.traceCase(caseFile, vehicle, unit)
+		if err != nil {
+			return err
+		}
+		c, marks = t.circuit, marksOf(t.found, t.procedures, t.verdict)
+	}
+	look := symbol.Look{Palette: symbol.Light, Unit: string(unit)}
+	if dark {
+		look.Palette = symbol.Dark
+	}
+	if form == ".svg" {
+		look.Scale = 8
+		return p.writeOutput(output, symbol.SVG(c, look, marks))
+	}
+	bounds := symbol.NewSheet(c).Bounds()
+	height := int(math.Round(float64(width) * bounds.Height() / bounds.Width()))
+	picture, err := symbol.PNG(c, width, height, look, marks)
+	if err != nil {
+		return fmt.Errorf("picture of %s: %w", c.Name, err)
+	}
+	return p.writeOutput(output, picture)
+}

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuits"
+)
+
+type listedCircuit struct {
+	Circuit    string `json:"circuit"`
+	Title      string `json:"title"`
+	Components int    `json:"components"`
+	Lines      int    `json:"lines"`
+}
+
+func (p *program) listCircuits(asJSON bool) error {
+	var list []listedCircuit
+	for _, name := range circuits.Names() {
+		c, err := circuits.Load(name)
+		if err != nil {
+			return err
+		}
+		list = append(list, listedCircuit{name, c.Title, len(c.Components), len(c.Lines)})
+	}
+	if asJSON {
+		return p.printJSON(struct {
+			Circuits []listedCircuit `json:"circuits"`
+		}{list})
+	}
+	var t table
+	t.row("CIRCUIT", "COMPONENTS", "LINES", "VEHICLE")
+	for _, l := range list {
+		t.row(l.Circuit, fmt.Sprint(l.Components), fmt.Sprint(l.Lines), l.Title)
+	}
+	t.print(p.out)
+	return nil
+}
+
+type listedKind struct {
+	Kind  string       `json:"kind"`
+	Title string       `json:"title"`
+	About string       `json:"about"`
+	Ports []listedPort `json:"ports"`
+}
+
+type listedPort struct {
+	Port   string         `json:"port"`
+	Medium circuit.Medium `json:"medium"`
+	Vent   bool           `json:"vent"`
+	About  string         `json:"about"`
+}
+
+func (p *program) listKinds(asJSON bool) error {
+	var list []listedKind
+	for _, k := range circuit.Kinds() {
+		l := listedKind{Kind: k.Name, Title: k.Title, About: k.About, Ports: []listedPort{}}
+		for _, port := range k.Ports {
+			l.Ports = append(l.Ports, listedPort{port.Name, port.Medium, port.Vent, port.About})
+		}
+		list = append(list, l)
+	}
+	if asJSON {
+		return p.printJSON(struct {
+			Kinds []listedKind `json:"kinds"`
+		}{list})
+	}
+	var t table
+	t.row("KIND", "PORTS", "WHAT IT DOES")
+	for _, l := range list {
+		ports := make([]string, len(l.Ports))
+		for i, port := range l.Ports {
+			ports[i] = port.Port
+		}
+		t.row(l.Kind, strings.Join(ports, " "), l.About)
+	}
+	t.print(p.out)
+	fmt.Fprintf(p.out, "\n%d kinds\n", len(list))
+	return nil
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+	"airpath/circuit/symbol"
+	"airpath/trace"
+)
+
+// leastShown is the probability under which a suspect is neither printed nor outlined.
+const leastShown = 0.005
+
+// marksOf puts a case and what it comes to on the sheet, with the path of the first suspect lit.
+func marksOf(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict) symbol.Marks {
+	m := symbol.Marks{Suspect: map[string]float64{}, Cleared: map[string]bool{}, Pins: pinsOf(k, procedures, v)}
+	for _, c := range v.Cleared {
+		m.Cleared[c.Fault.Target] = true
+	}
+	for _, s := range v.Suspects {
+		delete(m.Cleared, s.Fault.Target) // one way to fail is left
+		if s.Probability >= leastShown {
+			m.Suspect[s.Fault.Target] += s.Probability
+		}
+	}
+	if len(v.Suspects) > 0 {
+		for _, step := range v.Suspects[0].Path {
+			m.Path = append(m.Path, step.ID)
+		}
+	}
+	return m
+}
+
+// pinsOf pins each finding where it was made; findings about the vehicle as a whole have no place.
+func pinsOf(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict) []symbol.Pin {
+	broken := map[string]bool{}
+	for _, l := range v.Limits {
+		broken[l.Finding] = broken[l.Finding] || !l.Pass
+	}
+	var pins []symbol.Pin
+	for _, f := range k.Findings {
+		_, r, _, err := procedure.BindUnder(k.Jurisdiction, procedures, f)
+		if err != nil {
+			continue // the tracer has said so already
+		}
+		place := r.Place
+		if place == "" {
+			place = r.Gauge
+		}
+		if place == "" {
+			continue
+		}
+		pin := symbol.Pin{Place: place, Kind: pinKind(r, f), Text: f.Result.Text, Bad: broken[f.ID]}
+		if r.Form == procedure.YesNo {
+			pin.Text = ""
+		}
+		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin
+		pins = append(pins, pin)
+	}
+	return pins
+}
+
+// pinKind is the little picture of a finding; it follows from the sense by which the reading is taken.
+func pinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
+	yes := f.Result.Kind == circuit.Yes
+	switch {
+	case r.Sense == procedure.Ear && yes:
+		return symbol.HissPin
+	case r.Sense == procedure.Ear:
+		return symbol.QuietPin
+	case r.Sense == procedure.Needle:
+		return symbol.GaugePin
+	case r.Sense == procedure.Watch:
+		return symbol.TimePin
+	case r.Sense == procedure.Eye && yes:
+		return symbol.LampPin
+	case r.Sense == procedure.Eye:
+		return symbol.CheckPin
+	}
+	return symbol.NotePin
+}

@@ -1,0 +1,284 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+
+	"airpath/circuit"
+	"airpath/circuits"
+	"airpath/ui/engine"
+	"airpath/ui/model"
+	"airpath/ui/tracing"
+)
+
+// The live example of the first start: a slow build-up on the first vehicle of the library.
+const exampleVehicle = "gritter"
+
+func exampleCase() *circuit.Case {
+	return &circuit.Case{
+		Circuit:   exampleVehicle,
+		Title:     "slow build-up",
+		Complaint: "Takes too long to build air in the morning",
+		Findings: []circuit.Finding{{
+			ID: "f1", Procedure: "build-up-85-100", Reading: "time",
+			Result: circuit.Result{Kind: circuit.Number, Text: "70 s"},
+		}},
+	}
+}
+
+// start opens what the options name, or what was last on the bench, or the example.
+func (s *shell) start(path string) {
+	if path != "" {
+		s.open(path)
+		return
+	}
+	b, ok := s.place.LoadBench()
+	switch {
+	case !ok:
+		s.openExample()
+	case b.Last.Path != "":
+		s.open(b.Last.Path)
+	default:
+		s.openVehicle(b.Last.Vehicle)
+	}
+}
+
+// open reads a circuit or a case, by path or by a library vehicle's name.
+func (s *shell) open(path string) {
+	if slices.Contains(circuits.Names(), path) {
+		s.openVehicle(path)
+		return
+	}
+	text, err := os.ReadFile(path)
+	switch {
+	case err != nil:
+		s.fail(path, err)
+	case isCase.Match(text):
+		s.openCase(path, text)
+	default:
+		s.openVehicle(path)
+	}
+}
+
+// isCase tells a case file from a circuit file by the version that leads it.
+var isCase = regexp.MustCompile(`(?m)^\s*airpath_case\s*=`)
+
+func (s *shell) fail(path string, err error) { s.trouble = &trouble{path: path, err: err} }
+
+func (s *shell) openExample() { s.openNew(exampleVehicle, exampleCase()) }
+
+// openVehicle begins a new case on a vehicle, or goes on with the one that was kept for it.
+func (s *shell) openVehicle(nameOrPath string) {
+	if !slices.Contains(circuits.Names(), nameOrPath) {
+		nameOrPath = absolute(nameOrPath)
+	}
+	s.openNew(nameOrPath, &circuit.Case{Circuit: nameOrPath, Title: "new case"})
+}
+
+func (s *shell) openNew(vehicle string, fresh *circuit.Case) {
+	c, err := circuits.Load(vehicle)
+	if err != nil {
+		s.fail(vehicle, err)
+		return
+	}
+	origin := model.Origin{Vehicle: vehicle}
+	cs, brought := s.kept(origin, fresh)
+	s.put(c, cs, origin, func() {
+		if brought {
+			s.session.MarkUnsaved()
+			s.notice = notice{words: "Your last case on this vehicle was kept and is back on the bench.", do: "Start afresh", deed: func(s *shell) {
+				s.forget(origin)
+				s.openNew(vehicle, &circuit.Case{Circuit: vehicle, Title: "new case"})
+			}}
+		}
+	})
+}
+
+// openCase goes on with a case file; what was changed after it was saved last comes back from the autosave.
+func (s *shell) openCase(path string, text []byte) {
+	path = absolute(path)
+	cs, err := circuit.ReadCase(path, text)
+	if err != nil {
+		s.fail(path, err)
+		return
+	}
+	c, err := vehicleOf(path, cs)
+	var problems circuit.Problems
+	if err == nil {
+		problems = circuit.CheckCase(cs, c)
+		err = problems.Err()
+	}
+	if err != nil {
+		s.fail(path, err)
+		return
+	}
+	origin := model.Origin{Path: path, Vehicle: cs.Circuit}
+	now, brought := s.kept(origin, cs)
+	s.put(c, now, origin, func() {
+		if len(problems) > 0 {
+			s.notice = notice{words: problems.Error()}
+		}
+		if brought {
+			s.session.MarkUnsaved()
+			s.notice = notice{words: "Changes that were not saved to the file are back.", do: "Go back to the file", deed: func(s *shell) {
+				s.forget(origin)
+				s.open(path)
+			}}
+		}
+	})
+}
+
+// vehicleOf loads a case's circuit: from the library, or beside the case file.
+func vehicleOf(path string, cs *circuit.Case) (*circuit.Circuit, error) {
+	name := cs.Circuit
+	if !slices.Contains(circuits.Names(), name) && !filepath.IsAbs(name) {
+		name = filepath.Join(filepath.Dir(path), name)
+	}
+	c, err := circuits.Load(name)
+	if err != nil {
+		return nil, fmt.Errorf("the vehicle of this case: %w", err)
+	}
+	return c, nil
+}
+
+// kept is what the autosave has for an origin, where that differs from what is at hand. A damaged autosave is said, and
+// left where it is.
+func (s *shell) kept(o model.Origin, at *circuit.Case) (*circuit.Case, bool) {
+	text, path, err := s.place.Kept(o)
+	if err == nil && text == nil {
+		return at, false
+	}
+	var old *circuit.Case
+	if err == nil {
+		old, err = circuit.ReadCase(path, text)
+	}
+	if err != nil {
+		s.notice = notice{words: "What was kept of this case can't be read: " + err.Error()}
+		return at, false
+	}
+	if string(circuit.WriteCase(old)) == string(circuit.WriteCase(at)) {
+		return at, false
+	}
+	return old, len(old.Findings) > 0 || old.Complaint != at.Complaint
+}
+
+func (s *shell) forget(o model.Origin) {
+	if s.keeper != nil {
+		if err := s.keeper.Forget(); err != nil {
+			s.notice = notice{words: err.Error()}
+		}
+		s.keeper = nil
+	}
+}
+
+// put lays a case on the bench.
+func (s *shell) put(c *circuit.Circuit, cs *circuit.Case, origin model.Origin, then func()) {
+	build := s.opts.Engine
+	if build == nil {
+		build = engine.New
+	}
+	e, err := build(c)
+	if err != nil {
+		s.fail(origin.Vehicle, err)
+		return
+	}
+	s.close()
+	s.trouble = nil
+	if s.session != nil {
+		s.notice = notice{} // about what was on the bench before
+	}
+	s.session = model.NewSession(c, e, cs, origin, s.prefs.Units, s.wake)
+	s.area = tracing.New(s.session)
+	s.keepFor(origin)
+	s.chosen = s.opts.Suspect == 0
+	if err := s.place.SaveBench(origin); err != nil {
+		s.notice = notice{words: err.Error()}
+	}
+	then()
+}
+
+// keepFor begins to keep the case of an origin. A new case is kept at once, one in a file from its first change on.
+func (s *shell) keepFor(o model.Origin) {
+	failures, wake := s.failures, s.wake
+	s.keeper = s.place.NewKeeper(o, func(err error) {
+		select {
+		case failures <- err:
+			wake()
+		default: // one is waiting to be shown already
+		}
+	})
+	s.keptRevision = 0
+	if o.Path != "" {
+		s.keptRevision = s.session.Revision()
+	}
+}
+
+// keep hands the case to the keeper when it changed, and shows what went wrong with keeping.
+func (s *shell) keep() {
+	select {
+	case err := <-s.failures:
+		s.notice = notice{words: err.Error()}
+	default:
+	}
+	if s.session == nil || s.keeper == nil || s.keptRevision == s.session.Revision() {
+		return
+	}
+	if s.keptRevision > 0 && s.notice.do == "" {
+		s.notice = notice{}
+	}
+	s.keptRevision = s.session.Revision()
+	s.keeper.Keep(s.session.Text())
+}
+
+// save writes the case into its file; a new case gets one in the folder where the program was started.
+func (s *shell) save() {
+	if s.session == nil {
+		return
+	}
+	before, path := s.session.Origin, s.session.Origin.Path
+	if path == "" {
+		var err error
+		if path, err = freeName(s.session.Circuit.Name); err != nil {
+			s.notice = notice{words: err.Error()}
+			return
+		}
+	}
+	if err := s.session.Save(path); err != nil {
+		s.notice = notice{words: err.Error()}
+		return
+	}
+	s.notice = notice{words: "Saved as " + path}
+	s.forget(before) // the file has it now
+	s.keepFor(s.session.Origin)
+	if err := s.place.SaveBench(s.session.Origin); err != nil {
+		s.notice = notice{words: err.Error()}
+	}
+}
+
+// freeName is a path in the folder where the program was started that no file has yet.
+func freeName(vehicle string) (string, error) {
+	dir, err := os.Getwd()
+	if err != nil {
+		return "", fmt.Errorf("cannot tell which folder this is: %w", err)
+	}
+	for n := 1; n < 1000; n++ {
+		path := filepath.Join(dir, fmt.Sprintf("%s-case-%d.toml", vehicle, n))
+		if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+			return path, nil
+		}
+	}
+	return "", fmt.Errorf("%s is full of cases: remove some, or give the case a path on the command line", dir)
+}
+
+func absolute(path string) string {
+	if abs, err := filepath.Abs(path); err == nil {
+		return abs
+	}
+	return path
+}
+
+func base(path string) string { return filepath.Base(path) }

@@ -1,0 +1,112 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+	"airpath/trace"
+	"airpath/ui/model"
+)
+
+// Engine is the real tracer on one vehicle.
+type Engine struct {
+	tracer *trace.Tracer
+}
+
+// New compiles a vehicle. It is quick: the faults are tried out when the first question is asked.
+func New(c *circuit.Circuit) (model.Engine, error) {
+	n, err := airflow.Compile(c)
+	if err != nil {
+		return nil, fmt.Errorf("this vehicle can't be simulated: %w", err)
+	}
+	t, err := trace.New(n, trace.Options{})
+	if err != nil {
+		return nil, fmt.Errorf("this vehicle can't be traced: %w", err)
+	}
+	return &Engine{tracer: t}, nil
+}
+
+// Procedures implements model.Engine.
+func (e *Engine) Procedures() []*procedure.Procedure { return e.tracer.Procedures() }
+
+// Ask implements model.Engine.
+func (e *Engine) Ask(ctx context.Context, cs *circuit.Case, u model.Units, progress func(done, total int)) (*model.Answer, error) {
+	e.tracer.SpeakIn(string(u))
+	v, err := e.tracer.Trace(ctx, cs, progress)
+	if err != nil {
+		return nil, err
+	}
+	return answer(v), nil
+}
+
+// answer puts a verdict into the window's terms.
+func answer(v *trace.Verdict) *model.Answer {
+	a := &model.Answer{Stop: v.Stop, NoFault: v.NoFault, Else: v.SomethingElse, Disagree: v.Disagree, Limits: map[string]model.Check{}}
+	at := map[string]int{}
+	for i, s := range v.Suspects {
+		at[key(s.Fault)] = i
+		a.Suspects = append(a.Suspects, model.Suspect{
+			Key: key(s.Fault), Target: s.Fault.Target, Mode: s.Fault.Mode, Title: s.Title, Probability: s.Probability,
+			Low: s.Severity.Low, Mid: s.Severity.Mid, High: s.Severity.High, Dimension: s.Severity.Dimension, Means: s.Severity.Means,
+			Path: steps(s.Path), Because: withoutPath(s.Because, s.PathWords), Confirm: s.Confirm, Repair: s.Repair, RepairMinutes: s.RepairTime, Cautions: s.Cautions,
+		})
+	}
+	for _, g := range v.Alike {
+		group := model.Alike{Separable: g.Separable}
+		for _, f := range g.Faults {
+			if i, ok := at[key(f)]; ok {
+				group.Suspects = append(group.Suspects, i)
+			}
+		}
+		if len(group.Suspects) > 1 {
+			a.Alike = append(a.Alike, group)
+		}
+	}
+	for _, c := range v.Cleared {
+		a.Cleared = append(a.Cleared, model.Cleared{Target: c.Fault.Target, Mode: c.Fault.Mode, Title: c.Title, Because: c.Because, Findings: c.By})
+	}
+	for _, n := range v.Next {
+		a.Next = append(a.Next, model.Next{Procedure: n.Procedure, Minutes: n.Minutes, Bits: n.Bits, Because: n.Because})
+	}
+	for _, u := range v.Unexplained {
+		a.Unexplained = append(a.Unexplained, model.Remark{Finding: u.Finding, Words: u.Because})
+	}
+	for _, u := range v.Ignored {
+		a.Ignored = append(a.Ignored, model.Remark{Finding: u.Finding, Words: u.Because})
+	}
+	for _, l := range v.Limits {
+		if old, ok := a.Limits[l.Finding]; ok && !old.Met {
+			continue // one broken limit is enough, and is the one to show
+		}
+		a.Limits[l.Finding] = model.Check{Met: l.Pass, Limit: l.Limit}
+	}
+	return a
+}
+
+// key tells faults apart, whatever their severity.
+func key(f airflow.Fault) string { return f.Target + "/" + f.Mode }
+
+func steps(path []trace.Step) []model.Step {
+	var out []model.Step
+	for _, s := range path {
+		out = append(out, model.Step{Target: s.ID, Words: s.Words})
+	}
+	return out
+}
+
+// withoutPath leaves out the path in words: the window lists it step by step.
+func withoutPath(because, path string) string {
+	if path == "" {
+		return because
+	}
+	head, tail, found := strings.Cut(because, path)
+	if !found {
+		return because
+	}
+	head = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(head), "Path:"))
+	return strings.TrimSpace(head + " " + strings.TrimLeft(tail, ". "))
+}

@@ -1,0 +1,138 @@
+package ui
+
+import (
+	"slices"
+
+	"gioui.org/io/event"
+	"gioui.org/io/key"
+
+	"airpath/ui/model"
+)
+
+// A shortcut is a key for the whole window.
+type shortcut struct {
+	name  key.Name
+	with  key.Modifiers
+	plain bool // a bare key: not while text is being typed
+	keys  string
+	does  string
+	run   func(*shell, ctx)
+}
+
+// shortcutTable lists them as the help panel shows them. Those without a name are handled by what has the keyboard.
+var shortcutTable = []shortcut{
+	{name: "Z", with: key.ModShortcut, keys: "Ctrl+Z", does: "Undo", run: func(s *shell, _ ctx) { s.undo() }},
+	{name: "Z", with: key.ModShortcut | key.ModShift, keys: "Ctrl+Shift+Z, Ctrl+Y", does: "Redo", run: func(s *shell, _ ctx) { s.redo() }},
+	{name: "Y", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.redo() }},
+	{name: "O", with: key.ModShortcut, keys: "Ctrl+O", does: "Open your vehicle or a case", run: func(s *shell, _ ctx) { s.opener.show() }},
+	{name: "S", with: key.ModShortcut, keys: "Ctrl+S", does: "Save the case", run: func(s *shell, _ ctx) { s.save() }},
+	{keys: "Tab, Shift+Tab", does: "Go from control to control"},
+	{keys: "Return, Space", does: "Press what has the ring"},
+	{name: "M", plain: true, keys: "M", does: "Go to the sheet", run: func(s *shell, gtx ctx) { s.onArea(func() { s.area.FocusSheet(gtx) }) }},
+	{keys: "Arrows", does: "On the sheet: go from part to part; Return opens the part's card"},
+	{keys: "Shift+arrows", does: "On the sheet: move it"},
+	{name: "+", plain: true, keys: "+", does: "Zoom in", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1.25) }) }},
+	{name: "=", plain: true, run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1.25) }) }},
+	{name: "-", plain: true, keys: "–", does: "Zoom out", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1 / 1.25) }) }},
+	{name: "0", plain: true, keys: "0", does: "Fit the whole sheet", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.FitSheet() }) }},
+	{name: "J", plain: true, keys: "J", does: "Next suspect: light its path", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(1) }) }},
+	{name: "K", plain: true, keys: "K", does: "Suspect before", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(-1) }) }},
+	{name: "N", plain: true, keys: "N", does: "Do the next test", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.DoNext() }) }},
+	{name: "C", plain: true, keys: "C", does: "Curves up or away", run: func(s *shell, _ ctx) { s.prefs.Curves = !s.prefs.Curves; s.savePrefs() }},
+	{name: "U", plain: true, keys: "U", does: "psi, bar, kPa", run: func(s *shell, _ ctx) { s.nextUnits() }},
+	{name: "D", plain: true, keys: "D", does: "Light or dark colours", run: func(s *shell, _ ctx) { s.prefs.Dark = !s.prefs.Dark; s.savePrefs() }},
+	{name: "+", with: key.ModShortcut, keys: "Ctrl+plus, Ctrl+minus", does: "Larger or smaller text", run: func(s *shell, _ ctx) { s.stepText(1) }},
+	{name: "=", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(1) }},
+	{name: "-", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(-1) }},
+	{name: key.NameEscape, keys: "Esc", does: "Close the card or panel on top", run: func(s *shell, gtx ctx) { s.escape(gtx) }},
+	{name: "?", plain: true, keys: "?, F1", does: "This list", run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
+	{name: key.NameF1, run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
+}
+
+func (s *shell) onArea(do func()) {
+	if s.area != nil && s.trouble == nil {
+		do()
+	}
+}
+
+// shortcutFilters asks for every key of the table at once, so that keys are handled in the order in which they were
+// pressed even where several come in one frame.
+func shortcutFilters() []event.Filter {
+	var out []event.Filter
+	for _, c := range shortcutTable {
+		if c.name != "" {
+			out = append(out, c.filter())
+		}
+	}
+	return out
+}
+
+func (c *shortcut) filter() key.Filter {
+	f := key.Filter{Name: c.name, Required: c.with}
+	if c.plain {
+		f.Optional = key.ModShift // "+" and "?" need it on many keyboards
+	}
+	return f
+}
+
+func (c *shortcut) fits(e key.Event) bool {
+	f := c.filter()
+	return c.run != nil && e.Name == f.Name && e.Modifiers&f.Required == f.Required && e.Modifiers&^(f.Required|f.Optional) == 0
+}
+
+// shortcuts handles the window's keys. It comes after everything else was laid out: who asks first gets a key, and a field
+// being typed in must keep its own undo. Bare keys are asked for even while someone is typing, and dropped then: a key that
+// nobody asked for in one frame is lost to the next.
+func (s *shell) shortcuts(gtx ctx) {
+	for {
+		ev, ok := gtx.Event(s.keys...)
+		if !ok {
+			return
+		}
+		e, isKey := ev.(key.Event)
+		if !isKey || e.State != key.Press {
+			continue
+		}
+		i := slices.IndexFunc(shortcutTable, func(c shortcut) bool { return c.fits(e) })
+		if i < 0 {
+			continue
+		}
+		c := &shortcutTable[i]
+		typing := s.opener.typing(gtx) || s.area != nil && s.area.Typing(gtx)
+		if c.plain && (typing || (s.help.open || s.opener.open) && c.name != "?") {
+			continue
+		}
+		c.run(s, gtx)
+	}
+}
+
+// escape closes what is on top.
+func (s *shell) escape(gtx ctx) {
+	switch {
+	case s.help.open:
+		s.help.open = false
+	case s.opener.open:
+		s.opener.open = false
+	case s.area != nil:
+		s.area.Escape(gtx)
+	}
+}
+
+func (s *shell) undo() {
+	if s.session != nil && s.session.Undo() {
+		s.area.Changed()
+	}
+}
+
+func (s *shell) redo() {
+	if s.session != nil && s.session.Redo() {
+		s.area.Changed()
+	}
+}
+
+// nextUnits goes from psi to bar to kPa and around.
+func (s *shell) nextUnits() {
+	i := slices.Index(model.AllUnits, s.prefs.Units)
+	s.prefs.Units = model.AllUnits[(i+1)%len(model.AllUnits)]
+	s.savePrefs()
+}

@@ -1,0 +1,147 @@
+package ui
+
+import (
+	"image"
+	"slices"
+
+	"gioui.org/layout"
+
+	"airpath/ui/model"
+	"airpath/ui/theme"
+	"airpath/ui/widgets"
+)
+
+// topBar says what is on the bench and holds what belongs to the whole window.
+type topBar struct {
+	open, save, undo, redo, look, help widgets.Button
+	smaller, larger                    widgets.Button
+	units                              widgets.Choice
+}
+
+func (b *topBar) update(gtx ctx, s *shell) {
+	if b.open.Clicked(gtx) {
+		s.opener.show()
+	}
+	if b.save.Clicked(gtx) {
+		s.save()
+	}
+	if b.undo.Clicked(gtx) {
+		s.undo()
+	}
+	if b.redo.Clicked(gtx) {
+		s.redo()
+	}
+	if b.look.Clicked(gtx) {
+		s.prefs.Dark = !s.prefs.Dark
+		s.savePrefs()
+	}
+	if b.help.Clicked(gtx) {
+		s.help.open = true
+	}
+	if b.smaller.Clicked(gtx) {
+		s.stepText(-1)
+	}
+	if b.larger.Clicked(gtx) {
+		s.stepText(1)
+	}
+	if i, ok := b.units.Update(gtx); ok {
+		s.prefs.Units = model.AllUnits[i]
+		s.savePrefs()
+	}
+}
+
+// stepText makes all text one step larger or smaller.
+func (s *shell) stepText(by int) {
+	best := 0
+	for i, v := range model.TextScales {
+		if abs(v-s.prefs.TextScale) < abs(model.TextScales[best]-s.prefs.TextScale) {
+			best = i
+		}
+	}
+	s.prefs.TextScale = model.TextScales[min(max(best+by, 0), len(model.TextScales)-1)]
+	s.savePrefs()
+}
+
+func abs(v float32) float32 {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
+
+func (b *topBar) layout(gtx ctx, s *shell) dims {
+	th := s.theme
+	wide, middling := gtx.Constraints.Max.X >= gtx.Dp(900), gtx.Constraints.Max.X >= gtx.Dp(560)
+	title, second := s.titles()
+	var canUndo, canRedo bool
+	undoLabel, redoLabel := "Undo", "Redo"
+	if s.session != nil {
+		var deed string
+		if deed, canUndo = s.session.CanUndo(); canUndo {
+			undoLabel += ": " + deed
+		}
+		if deed, canRedo = s.session.CanRedo(); canRedo {
+			redoLabel += ": " + deed
+		}
+	}
+	button := func(b *widgets.Button, k widgets.ButtonLook) layout.FlexChild {
+		k.Rank = widgets.Quiet
+		return layout.Rigid(func(gtx ctx) dims { gtx.Constraints.Min = image.Point{}; return b.Layout(gtx, th, k) })
+	}
+	children := []layout.FlexChild{layout.Flexed(1, func(gtx ctx) dims {
+		return widgets.Column(gtx,
+			layout.Rigid(widgets.Text{Words: title, Weight: theme.Strong, Lines: 1}.In(th)),
+			layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: th.Soft, Lines: 1}.In(th)))
+	}), widgets.Space(theme.Step)}
+	open := widgets.ButtonLook{Icon: widgets.IconFolder, Label: "Open your vehicle or a case"}
+	if wide {
+		open.Words = "Your vehicle"
+	}
+	children = append(children, button(&b.open, open),
+		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: s.session == nil}),
+		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: undoLabel, Off: !canUndo}),
+		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: redoLabel, Off: !canRedo}))
+	if middling {
+		children = append(children, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
+			names := make([]string, len(model.AllUnits))
+			for i, u := range model.AllUnits {
+				names[i] = string(u)
+			}
+			return b.units.Layout(gtx, th, "pressure in", names, slices.Index(model.AllUnits, s.prefs.Units))
+		}), widgets.Space(theme.Step))
+	}
+	if wide {
+		children = append(children,
+			button(&b.smaller, widgets.ButtonLook{Words: "A", Label: "Smaller text", Small: true}),
+			button(&b.larger, widgets.ButtonLook{Icon: widgets.IconLarger, Label: "Larger text"}))
+	}
+	look := widgets.ButtonLook{Icon: widgets.IconNight, Label: "Dark colours"}
+	if s.prefs.Dark {
+		look = widgets.ButtonLook{Icon: widgets.IconDay, Label: "Light colours"}
+	}
+	if middling {
+		children = append(children, button(&b.look, look))
+	}
+	children = append(children, button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"}))
+	return layout.Inset{Left: theme.Gap, Right: theme.Step, Top: 2, Bottom: 2}.Layout(gtx, func(gtx ctx) dims {
+		return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
+	})
+}
+
+// titles are the vehicle, and what is going on with it.
+func (s *shell) titles() (title, second string) {
+	if s.session == nil {
+		return "Airpath", "nothing is open"
+	}
+	name := "new case, kept by itself"
+	if s.session.Origin.Path != "" {
+		name = base(s.session.Origin.Path)
+		if s.session.Dirty() {
+			name += ", changed"
+		}
+	}
+	if deed := s.session.LastDeed(); deed != "" {
+		name += " · " + deed
+	}
+	return s.session.Circuit.Title, name
+}
