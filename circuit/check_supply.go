@@ -11,8 +11,11 @@ import (
 // fitted the wrong way round would seem to feed it.
 func (k *checker) supply() {
 	fed := map[string]bool{}
-	for _, room := range NewPlumbing(k.circuit).Forward().Reach(Atmosphere, nil) {
-		fed[room] = true
+	forward := NewPlumbing(k.circuit).Forward()
+	for _, source := range append(k.facesOfTrailer(), Atmosphere) {
+		for _, room := range forward.Reach(source, nil) {
+			fed[room] = true
+		}
 	}
 	if len(fed) == 1 {
 		if slices.ContainsFunc(k.circuit.Components, func(c *Component) bool { return len(c.Kind.Rooms) > 0 }) {
@@ -43,6 +46,22 @@ func (k *checker) supply() {
 			k.problems.warn(c.Source, where, "nothing feeds its ports "+strings.Join(dry, ", "), "no air gets from a compressor to them")
 		}
 	}
+}
+
+// facesOfTrailer are the rooms behind the open couplings of a trailer, which is fed by what pulls it.
+func (k *checker) facesOfTrailer() []string {
+	var rooms []string
+	if k.circuit.Class != "trailer" {
+		return nil
+	}
+	for _, c := range k.circuit.Components {
+		for _, p := range c.Kind.Passages {
+			if p.Coupling {
+				rooms = append(rooms, c.Room(p.From))
+			}
+		}
+	}
+	return rooms
 }
 
 // drains warns of reservoirs without a drain.

@@ -2,10 +2,11 @@ package circuit
 
 // A Circuit is one vehicle: its components and the lines between them.
 type Circuit struct {
-	Name       string // short id, the file's stem: "gritter"
-	Title      string // "Gritter 7, two-axle 16 t"
-	Notes      string // a page about the vehicle
-	Class      string // "truck", "bus", "trailer": which published limits apply
+	Name       string    // short id, the file's stem: "gritter"
+	Title      string    // "Gritter 7, two-axle 16 t"
+	Notes      string    // a page about the vehicle
+	Class      string    // "truck", "bus", "trailer", "combination": which published limits apply
+	Includes   []Include // the files of vehicles that it is made of
 	Engine     Engine
 	Vehicle    Vehicle
 	Sheet      Sheet
@@ -13,6 +14,8 @@ type Circuit struct {
 	Lines      []*Line      // in file order
 
 	source *document // the file that it was read from, so that saving keeps comments; nil for a new circuit
+
+	engineIncluded bool // the engine is an included vehicle's
 }
 
 // Engine speeds that procedures refer to.
@@ -33,6 +36,8 @@ type Axle struct {
 	X      float64
 	Y0, Y1 float64
 	Name   string // "front axle"
+
+	Included bool // from another file
 }
 
 // Point is a place on the sheet in grid steps.
@@ -49,6 +54,8 @@ type Component struct {
 	At     Point
 	Turn   int // clockwise quarter turns of the drawing, 0 to 3
 	Source Position
+
+	Included bool // from another file: it is changed there
 }
 
 // Places where a part can sit; access minutes hang on them.
@@ -107,6 +114,8 @@ type Line struct {
 	Bore   Quantity // air lines
 	Route  []Point  // corners on the sheet between the two ports, in order
 	Source Position
+
+	Included bool // from another file: it is changed there
 }
 
 // A Position is a place in a file.

@@ -90,7 +90,11 @@ type PassageSpec struct {
 	Pilot   []string // rooms whose pressure opens or shuts it
 	Control string   // the operator's control that opens or shuts it, if any
 	Worn    bool     // shut in every healthy part: it exists only as a fault (a wall, a seal between two sides)
-	About   string
+
+	// Coupling marks the open face of a part that meets another vehicle's: a trailer gets its air there.
+	Coupling bool
+
+	About string
 }
 
 // A ParamSpec is one number that a file may give for a component.
@@ -160,7 +164,8 @@ func KindNamed(name string) (*Kind, error) {
 }
 
 var (
-	kinds      = sortedKinds(supplyKinds, storageKinds, controlKinds, brakeKinds, sensingKinds, plumbingKinds)
+	kinds = sortedKinds(supplyKinds, storageKinds, reservoirKinds, controlKinds, proportionKinds, brakeKinds, trailerKinds,
+		auxiliaryKinds, sensingKinds, plumbingKinds)
 	kindByName = indexKinds(kinds)
 )
 

@@ -11,17 +11,20 @@ import (
 const FormatVersion = 1
 
 // Classes of vehicles, which decide which published limits apply.
-var Classes = []string{"truck", "bus", "trailer"}
+var Classes = []string{"truck", "bus", "trailer", "combination"}
 
 // Read takes a circuit file apart. The error, if any, is a [Problems] that lists everything found, errors and warnings,
 // each with file:line:column; the name is what it calls the file. What is merely unfinished (an open port, a part that
 // nothing feeds) does not stop reading: [Check] lists it.
-func Read(name string, text []byte) (*Circuit, error) {
+func Read(name string, text []byte) (*Circuit, error) { return ReadIncluding(name, text, nil) }
+
+// ReadIncluding is [Read] for a file that may include others, which load finds.
+func ReadIncluding(name string, text []byte, load Loader) (*Circuit, error) {
 	doc, problems := parseDocument(name, text)
 	if doc == nil {
 		return nil, problems
 	}
-	r := &reader{doc: doc, circuit: &Circuit{source: doc}, unsure: map[string]bool{}}
+	r := newReader(doc, load, []string{name})
 	r.read()
 	r.problems = append(r.problems, check(r.circuit, r.unsure, len(r.problems.Errors()) > 0)...)
 	r.problems.sort()
@@ -37,10 +40,19 @@ type reader struct {
 	circuit  *Circuit
 	problems Problems
 	unsure   map[string]bool // ids whose kind could not be read: nothing can be said about their ports
+	load     Loader          // of included files; nil where none can be included
+	inside   []string        // this file and those that include it
+}
+
+func newReader(doc *document, load Loader, inside []string) *reader {
+	return &reader{doc: doc, circuit: &Circuit{source: doc}, unsure: map[string]bool{}, load: load, inside: inside}
 }
 
 // sectionNames are the headers that a circuit file may have.
-var sectionNames = []string{"engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"}
+var sectionNames = []string{"include", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"}
+
+// arrays are those of them that stand once for each thing.
+var arrays = []string{"include", "vehicle.axle", "sheet.axle", "component", "line"}
 
 func (r *reader) read() {
 	if !r.head() {
@@ -48,7 +60,7 @@ func (r *reader) read() {
 	}
 	single := map[string]*section{}
 	for _, s := range r.doc.sections[1:] {
-		wantArray := s.name == "component" || s.name == "line" || s.name == "sheet.axle" || s.name == "vehicle.axle"
+		wantArray := slices.Contains(arrays, s.name)
 		switch {
 		case !slices.Contains(sectionNames, s.name):
 			right := suggest(s.name, sectionNames)
@@ -70,6 +82,8 @@ func (r *reader) read() {
 			r.problems.add(s.at, "", "[[vehicle.axle]] stands before [vehicle]", "move it after")
 		}
 		switch s.name {
+		case "include":
+			r.include(s)
 		case "engine":
 			single[s.name] = s
 			r.engine(s)
@@ -90,7 +104,7 @@ func (r *reader) read() {
 		}
 	}
 	end := r.doc.sections[0].at
-	if r.circuit.Class != "trailer" && single["engine"] == nil {
+	if r.circuit.Class != "trailer" && single["engine"] == nil && !r.circuit.engineIncluded {
 		r.problems.add(end, "", "[engine] is missing", `write [engine] with idle = "700 rpm" and rated = "2000 rpm"`)
 	}
 	if single["sheet"] == nil {

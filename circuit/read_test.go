@@ -120,7 +120,7 @@ func TestReadSaysWhatIsWrong(t *testing.T) {
 		{"bad name", `name = "small"`, `name = "Small Board"`, `x.toml:2:8: "Small Board" cannot be the name of a circuit; ids are small letters, digits and _, and start with a letter, such as "small_board"`},
 		{"no title", "title = \"Small board\"\n", "", `x.toml:1:1: "title" is missing; write title = "Gritter 7, two-axle 16 t"`},
 		{"empty title", `"Small board"`, `""`, `x.toml:3:9: "title" is empty; such as title = "Gritter 7, two-axle 16 t"`},
-		{"unknown class", `"truck"`, `"lorry"`, `x.toml:4:9: unknown class "lorry"; it can be "truck", "bus", "trailer"`},
+		{"unknown class", `"truck"`, `"lorry"`, `x.toml:4:9: unknown class "lorry"; it can be "truck", "bus", "trailer", "combination"`},
 		{"slip in class", `"truck"`, `"trcuk"`, `x.toml:4:9: unknown class "trcuk"; did you mean "truck"?`},
 		{"unknown head key", `class = "truck"`, "class = \"truck\"\nnots = \"\"", `x.toml:5:1: unknown key "nots"; did you mean "notes"?`},
 		{"dotted key", `class = "truck"`, "class = \"truck\"\nengine.idle = \"700 rpm\"", `x.toml:5:1: unknown key "engine.idle"; it can be "airpath", "name", "title", "class", "notes"`},

@@ -31,6 +31,7 @@ func Schema() []byte {
 			"title":   text,
 			"class":   object{"enum": Classes},
 			"notes":   object{"type": "string"},
+			"include": object{"type": "array", "items": includeSchema(id, point)},
 			"engine": object{
 				"type": "object", "properties": object{"idle": quantitySchema(Speed, ""), "rated": quantitySchema(Speed, "")},
 				"required": []string{"idle", "rated"}, "additionalProperties": false,
@@ -66,6 +67,24 @@ func Schema() []byte {
 	return b.Bytes()
 }
 
+func includeSchema(id, point object) object {
+	port := object{"type": "string", "pattern": portPattern}
+	return object{
+		"type": "object", "required": []string{"file", "prefix"}, "additionalProperties": false,
+		"properties": object{
+			"file":   object{"type": "string", "minLength": 1, "description": "a vehicle of the library by name, or a file by its path from this one's folder"},
+			"prefix": id,
+			"at":     point,
+			"join": object{
+				"type": "array", "description": "ports of parts that are left out, each with the port of this file that takes its line",
+				"items": object{"type": "array", "items": port, "minItems": 2, "maxItems": 2},
+			},
+		},
+	}
+}
+
+const portPattern = "^[a-z][a-z0-9_]{0,63}\\.[a-z0-9]+$"
+
 func componentSchema(k *Kind, id, point object) object {
 	properties := object{
 		"id": id, "kind": object{"const": k.Name}, "name": object{"type": "string", "minLength": 1}, "place": object{"enum": Places},
@@ -94,7 +113,7 @@ func (p ParamSpec) Describe() string {
 }
 
 func lineSchema(m Medium, id, point object) object {
-	port := object{"type": "string", "pattern": "^[a-z][a-z0-9_]{0,63}\\.[a-z0-9]+$"}
+	port := object{"type": "string", "pattern": portPattern}
 	var types []string
 	for _, t := range lineTypes {
 		if t.Medium() == m {

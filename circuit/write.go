@@ -11,7 +11,10 @@ func Write(c *Circuit) []byte {
 			maybe("notes", textOf(c.Notes), c.Notes != ""),
 		},
 	}}
-	if engine := m.next("engine"); engine != nil || c.Engine != (Engine{}) {
+	for _, inc := range c.Includes {
+		sections = append(sections, &wanted{name: "include", array: true, was: m.next("include"), entries: inc.entries()})
+	}
+	if engine := m.next("engine"); engine != nil || c.Engine != (Engine{}) && !c.engineIncluded {
 		sections = append(sections, &wanted{name: "engine", was: engine, entries: []wantedEntry{
 			key("idle", quantityOf(c.Engine.Idle)), key("rated", quantityOf(c.Engine.Rated)),
 		}})
@@ -22,24 +25,37 @@ func Write(c *Circuit) []byte {
 		key("size", pairOf(s.Width, s.Height)), maybe("rails", pairOf(s.Rails[0], s.Rails[1]), s.Rails != [2]float64{}),
 	}})
 	for _, a := range s.Axles {
+		if a.Included {
+			continue
+		}
 		sections = append(sections, &wanted{name: "sheet.axle", array: true, was: m.next("sheet.axle"), entries: []wantedEntry{
 			key("name", textOf(a.Name)), key("x", numberOf(a.X)), key("y", pairOf(a.Y0, a.Y1)),
 		}})
 	}
+	var parts []*Component
+	var lines []*Line
 	for _, comp := range c.Components {
+		if comp.Included {
+			continue
+		}
+		parts = append(parts, comp)
 		sections = append(sections, &wanted{name: "component", array: true, was: m.byID("component", comp.ID), entries: comp.entries()})
 	}
 	for _, l := range c.Lines {
+		if l.Included {
+			continue
+		}
+		lines = append(lines, l)
 		sections = append(sections, &wanted{name: "line", array: true, was: m.byID("line", l.ID), entries: l.entries()})
 	}
 	// What was renamed is found by its place in the file, once everything that kept its id has been found.
-	for i, comp := range c.Components {
-		m.renamed(sections[len(sections)-len(c.Lines)-len(c.Components)+i], comp.Source)
+	for i, comp := range parts {
+		m.renamed(sections[len(sections)-len(lines)-len(parts)+i], comp.Source)
 	}
-	for i, l := range c.Lines {
-		m.renamed(sections[len(sections)-len(c.Lines)+i], l.Source)
+	for i, l := range lines {
+		m.renamed(sections[len(sections)-len(lines)+i], l.Source)
 	}
-	return render(c.source, sections, []string{"", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"})
+	return render(c.source, sections, []string{"", "include", "engine", "vehicle", "vehicle.axle", "sheet", "sheet.axle", "component", "line"})
 }
 
 func (c *Component) entries() []wantedEntry {

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -41,19 +42,42 @@ func Text(name string) []byte {
 }
 
 // Load reads a vehicle: one of the library by its name, or any by the path of its file. What has a path's separator or
-// ends in .toml is a path.
+// ends in .toml is a path. A file may include others: of the library by name, or by their path from its own folder.
 func Load(nameOrPath string) (*circuit.Circuit, error) {
-	if strings.HasSuffix(nameOrPath, extension) || strings.ContainsAny(nameOrPath, `/\`) {
+	name, text, err := open(nameOrPath)
+	if err != nil {
+		return nil, err
+	}
+	return Read(name, text)
+}
+
+// Read is [circuit.Read] for a text that may include files of the library, or others beside the file of that name.
+func Read(name string, text []byte) (*circuit.Circuit, error) {
+	return circuit.ReadIncluding(name, text, func(file string) (string, []byte, error) {
+		if isPath(file) && !filepath.IsAbs(file) {
+			file = filepath.Join(filepath.Dir(name), file)
+		}
+		return open(file)
+	})
+}
+
+func isPath(s string) bool {
+	return strings.HasSuffix(s, extension) || strings.ContainsAny(s, `/\`)
+}
+
+// open finds a file's text and the name that problems call it.
+func open(nameOrPath string) (string, []byte, error) {
+	if isPath(nameOrPath) {
 		text, err := os.ReadFile(nameOrPath)
 		if err != nil {
-			return nil, fmt.Errorf("circuit file: %w", err)
+			return "", nil, fmt.Errorf("circuit file: %w", err)
 		}
-		return circuit.Read(nameOrPath, text)
+		return nameOrPath, text, nil
 	}
 	text := Text(nameOrPath)
 	if text == nil {
-		return nil, fmt.Errorf("no circuit %q in the library, which has %s; a file is given by its path, such as ./%s%s",
+		return "", nil, fmt.Errorf("no circuit %q in the library, which has %s; a file is given by its path, such as ./%s%s",
 			nameOrPath, strings.Join(Names(), ", "), nameOrPath, extension)
 	}
-	return circuit.Read(nameOrPath+extension, text)
+	return nameOrPath + extension, text, nil
 }

@@ -3,6 +3,7 @@ package circuits_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"airpath/circuit"
@@ -27,7 +28,7 @@ func TestLibraryIsWithoutProblems(t *testing.T) {
 
 func TestLoad(t *testing.T) {
 	_, err := circuits.Load("griter")
-	assert.EqualError(t, err, `no circuit "griter" in the library, which has gritter; a file is given by its path, such as ./griter.toml`)
+	assert.EqualError(t, err, `no circuit "griter" in the library, which has `+strings.Join(circuits.Names(), ", ")+`; a file is given by its path, such as ./griter.toml`)
 	assert.Nil(t, circuits.Text("griter"))
 	assert.Nil(t, circuits.Text("../circuits/gritter"))
 
@@ -43,4 +44,29 @@ func TestLoad(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, nil, 0o644))
 	_, err = circuits.Load(path)
 	assert.EqualError(t, err, path+":1:1: the file is empty")
+}
+
+// The combination is made of the two vehicles' own files, and of the couplings alone.
+func TestTheCombinationIsMadeOfItsVehicles(t *testing.T) {
+	whole, err := circuits.Load("tractor_trailer")
+	require.NoError(t, err)
+	for prefix, name := range map[string]string{"tractor_": "tractor", "trailer_": "semi_trailer"} {
+		part, err := circuits.Load(name)
+		require.NoError(t, err)
+		for _, c := range part.Components {
+			if c.Kind.Name == "gladhand" {
+				assert.Nil(t, whole.Component(prefix+c.ID), "the joint stands in for it")
+				continue
+			}
+			same := whole.Component(prefix + c.ID)
+			require.NotNil(t, same, c.ID)
+			assert.Equal(t, c.Kind, same.Kind)
+			assert.Equal(t, c.Given, same.Given)
+		}
+		for _, l := range part.Lines {
+			require.NotNil(t, whole.Line(prefix+l.ID), l.ID)
+		}
+	}
+	require.NotNil(t, whole.Component("couplings"))
+	assert.Equal(t, string(circuits.Text("tractor_trailer")), string(circuit.Write(whole)), "and is written as such")
 }

@@ -23,6 +23,9 @@ type analysis struct {
 	without      map[string]reason.Posterior // by key of the factor left out
 	paths        *paths
 	clearings    map[int]reason.Clearing // by hypothesis
+	leading      float64                 // probability of a cell from which it leads
+	strays       []bool                  // by observation: abnormal, and explained by no leading suspect
+	weights      map[int][]float64       // of the draws, by cell
 }
 
 func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief) *analysis {
@@ -31,7 +34,12 @@ func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations [
 	t.mu.Unlock()
 	a := &analysis{
 		Tracer: t, ctx: ctx, kase: k, unit: unit, observations: observations, belief: belief, posterior: belief.Posterior(),
-		without: map[string]reason.Posterior{}, clearings: map[int]reason.Clearing{},
+		without: map[string]reason.Posterior{}, clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
+	}
+	for c, w := range a.posterior.Cells {
+		if a.cells[c].hypothesis >= firstFault {
+			a.leading = max(a.leading, w/50)
+		}
 	}
 	for _, key := range belief.Keys() {
 		a.without[key] = belief.Without(key)
@@ -44,10 +52,35 @@ func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations [
 // or one leads straight to a place that holds. A fault that is only improbable, on which nobody has looked, stays.
 func (a *analysis) ruleOut() {
 	for _, c := range a.belief.Cleared(reason.DefaultBar) {
-		if c.Hypothesis >= firstFault && (a.pathCleared(c.Hypothesis) || a.unreached(c.Hypothesis) || a.impossible(c.Hypothesis)) {
+		if c.Hypothesis >= firstFault && !a.needed(c.Hypothesis) && (a.pathCleared(c.Hypothesis) || a.unreached(c.Hypothesis) || a.impossible(c.Hypothesis)) {
 			a.clearings[c.Hypothesis] = c
 		}
 	}
+}
+
+// needed tells whether a fault explains, at some severity, a finding that no leading suspect does: it may be the second of two.
+func (a *analysis) needed(h int) bool {
+	for i, stray := range a.strays {
+		if !stray || a.paths.routes[i][h] == nil {
+			continue
+		}
+		for c := a.list[h].cell; c < a.list[h].cell+a.list[h].cells; c++ {
+			if a.explains(c, i) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// drawWeights of a cell, kept.
+func (a *analysis) drawWeights(c int) []float64 {
+	w, ok := a.weights[c]
+	if !ok {
+		w = a.belief.DrawWeights(c)
+		a.weights[c] = w
+	}
+	return w
 }
 
 // unreached tells whether some abnormal finding has no way from a fault.
@@ -73,7 +106,7 @@ func (a *analysis) impossible(h int) bool {
 		f := a.factorOf(&a.observations[i])
 		most := 0.0
 		for c := list.cell; c < list.cell+list.cells; c++ {
-			most = max(most, mean(f.Density[c*n:(c+1)*n]))
+			most = max(most, mean(f.Row(c, n)))
 		}
 		if (1-f.Outliers)*most < outOfReach*f.Outliers*f.Flat {
 			return true

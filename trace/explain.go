@@ -63,29 +63,49 @@ func (a *analysis) pathCleared(h int) bool {
 	return false
 }
 
-// unexplained findings are those that even the leading suspects make an outlier of.
-func (a *analysis) unexplained(v *Verdict) {
-	var leading []int // cells that hold most of the probability
-	for c, w := range a.posterior.Cells {
-		if w > 0.005 {
-			leading = append(leading, c)
-		}
+// clearlyMore is how much more likely a finding must be with a fault than on a healthy vehicle for the fault to explain it.
+const clearlyMore = 3.0
+
+// explains tells whether a cell explains an observation.
+func (a *analysis) explains(c, i int) bool {
+	f := a.factorOf(&a.observations[i])
+	n := len(a.nuisances.draws)
+	with := 0.0
+	for d, p := range f.Row(c, n) {
+		with += a.drawWeights(c)[d] * p
 	}
+	healthy := mean(f.Row(a.list[noFault].cell, n))
+	stray := f.Outliers * f.Flat
+	return stray+(1-f.Outliers)*with > clearlyMore*(stray+(1-f.Outliers)*healthy)
+}
+
+// findStrays marks the abnormal observations that the leading suspects, each by itself, don't explain.
+func (a *analysis) findStrays() {
+	a.strays = make([]bool, len(a.observations))
 	for i := range a.observations {
-		o := &a.observations[i]
-		f := a.factorOf(o)
-		n := len(a.nuisances.draws)
-		stray, total := 0.0, 0.0
-		for _, c := range leading {
-			w := a.posterior.Cells[c]
+		if !a.paths.abnormal[i] {
+			continue
+		}
+		explained, total := 0.0, 0.0
+		for c, w := range a.posterior.Cells {
+			if a.cells[c].hypothesis < firstFault || w < a.leading {
+				continue
+			}
 			total += w
-			for d, p := range a.belief.DrawWeights(c) {
-				flat := f.Outliers * f.Flat
-				stray += w * p * flat / (flat + (1-f.Outliers)*f.Density[c*n+d])
+			if a.explains(c, i) {
+				explained += w
 			}
 		}
-		if total > 0 && stray/total > 0.5 {
-			v.Unexplained = append(v.Unexplained, Unexplained{o.finding.ID, fmt.Sprintf("%s: no suspect explains it; check the reading, or look for a second fault", a.found(o))})
+		a.strays[i] = explained < total/2
+	}
+}
+
+// unexplained findings are said openly.
+func (a *analysis) unexplained(v *Verdict) {
+	for i := range a.observations {
+		if a.strays[i] {
+			o := &a.observations[i]
+			v.Unexplained = append(v.Unexplained, Unexplained{o.finding.ID, fmt.Sprintf("%s: none of the leading suspects explains it; check the reading, or look for a second fault", a.found(o))})
 		}
 	}
 }

@@ -30,11 +30,10 @@ type likelihood struct {
 	healthy  float64 // exact value on the healthy vehicle
 	flat     float64
 	outliers float64
-	rows     map[stretch]int // first cell with the same stretch: most faults leave most readings alone
 }
 
 func (t *Tracer) likelihood(o *observation) *likelihood {
-	l := &likelihood{o: o, sigma: o.e.Sigma, rows: map[stretch]int{}, healthy: math.NaN()}
+	l := &likelihood{o: o, sigma: o.e.Sigma, healthy: math.NaN()}
 	if h := t.table.values(o.procedure, 0); h != nil {
 		l.healthy = h[o.reading]
 	}
@@ -66,26 +65,30 @@ func (l *likelihood) background() (outliers, flat float64) {
 	return outliersNumber, 1 / span
 }
 
-// factor works out the densities of all cells.
+// factor works out the densities of all cells. Cells with the same stretch share a row.
 func (t *Tracer) factor(o *observation) reason.Factor {
 	l := t.likelihood(o)
 	n := len(t.nuisances.draws)
-	f := reason.Factor{Key: o.key, Flat: l.flat, Outliers: l.outliers, Density: make([]float64, len(t.cells)*n)}
+	f := reason.Factor{Key: o.key, Flat: l.flat, Outliers: l.outliers, Rows: make([]int32, len(t.cells))}
+	rows := map[stretch]int32{}
+	fill := func(s stretch) int32 {
+		r, ok := rows[s]
+		if !ok {
+			r = int32(len(f.Density) / n)
+			f.Density = append(f.Density, make([]float64, n)...)
+			l.fill(f.Density[int(r)*n:], s)
+			rows[s] = r
+		}
+		return r
+	}
 	for i, c := range t.cells {
-		row := f.Density[i*n : (i+1)*n]
-		s := t.stretch(o.procedure, o.reading, &c)
-		if first, ok := l.rows[s]; ok && c.hypothesis != somethingElse {
-			copy(row, f.Density[first*n:(first+1)*n])
-			continue
-		}
-		l.fill(row, s)
-		if c.hypothesis == somethingElse {
-			for d := range row {
-				row[d] = (1-unlikeHealthy)*row[d] + unlikeHealthy*l.flat
-			}
-			continue
-		}
-		l.rows[s] = i
+		f.Rows[i] = fill(t.stretch(o.procedure, o.reading, &c))
+	}
+	other := t.list[somethingElse].cell
+	healthy := f.Row(other, n)
+	f.Rows[other] = int32(len(f.Density) / n)
+	for _, p := range healthy {
+		f.Density = append(f.Density, (1-unlikeHealthy)*p+unlikeHealthy*l.flat)
 	}
 	return f
 }
@@ -184,8 +187,9 @@ func (s stretch) yes(j procedure.Judge) float64 {
 	return sum / 3
 }
 
-// fill the densities of one cell.
+// fill the densities of one stretch, one for each draw.
 func (l *likelihood) fill(row []float64, s stretch) {
+	row = row[:len(l.shifts.times)]
 	constant := func(p float64) {
 		for d := range row {
 			row[d] = p

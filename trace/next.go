@@ -13,7 +13,7 @@ import (
 // Bounds of the search for the next procedure.
 const (
 	mostJoint   = 64   // outcomes of the readings of one procedure taken together
-	mostNext    = 8    // procedures listed
+	mostNext    = 12   // procedures listed
 	leastBits   = 0.03 // below which a procedure is not worth its name
 	sureEnough  = 0.95 // of one group that no procedure splits: time to confirm by hand
 	roundMinute = 1.0  // to begin a round by ear
@@ -88,6 +88,7 @@ func (a *analysis) readingsOf(t *trial) []Wanted {
 // is read; on a round by ear only the places gone to count.
 func (a *analysis) best(p int, open []outcomes, weights []float64) (trial, bool) {
 	t := trial{procedure: p}
+	open = mostTelling(open, weights)
 	joint := [][]float64(nil)
 	for {
 		found := -1
@@ -113,6 +114,23 @@ func (a *analysis) best(p int, open []outcomes, weights []float64) (trial, bool)
 		}
 		t, joint = foundTrial, foundJoint
 	}
+}
+
+// mostOpen readings of one procedure are tried together.
+const mostOpen = 10
+
+// mostTelling keeps the readings that tell most by themselves.
+func mostTelling(open []outcomes, weights []float64) []outcomes {
+	if len(open) <= mostOpen {
+		return open
+	}
+	bits := map[int]float64{}
+	for _, o := range open {
+		bits[o.reading] = expect(weights, o.chances, 1).Bits
+	}
+	open = slices.Clone(open)
+	slices.SortStableFunc(open, func(x, y outcomes) int { return -compareCoarse(bits[x.reading], bits[y.reading]) })
+	return open[:mostOpen]
 }
 
 // multiply joins readings that are independent once the fault is known.

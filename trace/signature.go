@@ -36,14 +36,17 @@ type table struct {
 	network    *airflow.Network
 	procedures []*procedure.Procedure
 	vehicles   []vehicle
+	changes    [][]airflow.Change // by vehicle; nil where the healthy run can't stand in for its
+	ends       func(passage string) (from, to string)
 
 	mu     sync.Mutex
-	known  [][][]float64 // by procedure and vehicle: one value for each reading; nil where not yet known or failed
+	quiet  []map[string]bool // by procedure; nil until it is first needed
+	known  [][][]float64     // by procedure and vehicle: one value for each reading; nil where not yet known or failed
 	failed [][]bool
 }
 
-func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles}
+func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, ends func(string) (from, to string)) *table {
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, ends: ends, changes: make([][]airflow.Change, len(vehicles)), quiet: make([]map[string]bool, len(procedures))}
 	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
 	for p := range procedures {
 		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
@@ -73,6 +76,9 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
+	if err := t.standIn(ctx, procedures, vehicles); err != nil {
+		return err
+	}
 	var jobs []job
 	for _, v := range vehicles {
 		j := job{vehicle: v}
@@ -117,6 +123,28 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 	work.Wait()
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
+	}
+	return nil
+}
+
+// standIn takes the healthy vehicle's readings for vehicles whose fault can't matter in a procedure.
+func (t *table) standIn(ctx context.Context, procedures, vehicles []int) error {
+	for _, p := range procedures {
+		if t.quiet[p] == nil {
+			quiet, healthy, err := quietRooms(ctx, t.network, t.procedures[p])
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if err != nil {
+				quiet = map[string]bool{} // the healthy vehicle can't be simulated: no stand-in
+			}
+			t.quiet[p], t.known[p][0] = quiet, healthy
+		}
+		for _, v := range vehicles {
+			if t.known[p][v] == nil && t.known[p][0] != nil && len(t.changes[v]) > 0 && leavesAlone(t.changes[v], t.quiet[p], t.procedures[p], t.ends) {
+				t.known[p][v] = t.known[p][0]
+			}
+		}
 	}
 	return nil
 }

@@ -2,8 +2,9 @@ package trace
 
 import (
 	"fmt"
-	"slices"
 	"strings"
+
+	"airpath/circuit/airflow/procedure"
 )
 
 // suspects lists what stands, with how it gets to the symptom and why.
@@ -32,17 +33,20 @@ func (a *analysis) ids(votes []vote) []string {
 	return out
 }
 
-// bestRoute is the route to the abnormal finding that speaks most for a fault, else to any abnormal one; a direct one
-// before an indirect one.
+// bestRoute is the route to where air is heard, else to the abnormal finding that speaks most for a fault, else to any
+// abnormal one; a direct one before an indirect one.
 func (a *analysis) bestRoute(h int, pro []vote) *route {
 	var order []int
+	for i := range a.observations {
+		if a.observations[i].r.Sense == procedure.Ear {
+			order = append(order, i)
+		}
+	}
 	for _, v := range pro {
 		order = append(order, v.observation)
 	}
 	for i := range a.observations {
-		if !slices.Contains(order, i) {
-			order = append(order, i)
-		}
+		order = append(order, i)
 	}
 	var found *route
 	for _, i := range order {

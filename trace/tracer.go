@@ -54,7 +54,12 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 		}
 	}
 	t.nuisances = newNuisances(t.circuit, n.Gauges(), len(vehicles))
-	t.table = newTable(n, t.procedures, append(vehicles, scattered()...))
+	t.table = newTable(n, t.procedures, append(vehicles, scattered()...), t.atlas.ends)
+	for _, h := range t.list {
+		for i := range h.points {
+			t.table.changes[h.vehicle+i] = h.changes
+		}
+	}
 	return t, nil
 }
 
@@ -112,6 +117,7 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	if a.paths, err = t.follow(ctx, observations); err != nil {
 		return nil, err
 	}
+	a.findStrays()
 	a.ruleOut()
 	v := &Verdict{Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
@@ -137,7 +143,7 @@ func (t *Tracer) believe(observations []observation) (*reason.Belief, error) {
 		for ; j < len(observations) && observations[j].key == observations[i].key; j++ {
 			repeats = append(repeats, t.factorOf(&observations[j]))
 		}
-		if err := belief.Weigh(pooled(repeats)); err != nil {
+		if err := belief.Weigh(pooled(repeats, len(t.nuisances.draws))); err != nil {
 			return nil, err
 		}
 		i = j
@@ -164,23 +170,28 @@ func (t *Tracer) factorOf(o *observation) reason.Factor {
 	return f
 }
 
-// keptFactors bounds the memory for factors; each takes a few megabytes.
+// keptFactors bounds the memory for factors; each takes a megabyte or so.
 const keptFactors = 64
 
 // pooled makes one factor of repeated measurements of one reading. They share what was wrong with the way of measuring, so
 // that together they count as one: the geometric mean.
-func pooled(repeats []reason.Factor) reason.Factor {
+func pooled(repeats []reason.Factor, draws int) reason.Factor {
 	if len(repeats) == 1 {
 		return repeats[0]
 	}
-	out := reason.Factor{Key: repeats[0].Key, Density: make([]float64, len(repeats[0].Density)), Flat: 1}
-	n := float64(len(repeats))
-	for i := range out.Density {
-		sum := 0.0
+	out := reason.Factor{Key: repeats[0].Key, Flat: 1, Rows: make([]int32, len(repeats[0].Rows))}
+	count := float64(len(repeats))
+	for c := range out.Rows {
+		out.Rows[c] = int32(c)
+		logs := make([]float64, draws)
 		for _, f := range repeats {
-			sum += math.Log((1-f.Outliers)*f.Density[i] + f.Outliers*f.Flat)
+			for d, p := range f.Row(c, draws) {
+				logs[d] += math.Log((1-f.Outliers)*p + f.Outliers*f.Flat)
+			}
 		}
-		out.Density[i] = math.Exp(sum / n)
+		for _, l := range logs {
+			out.Density = append(out.Density, math.Exp(l/count))
+		}
 	}
 	return out
 }

@@ -46,6 +46,24 @@ var wordsOf = map[string][]Words{
 	"buzzer":                 buzzerWords,
 	"tee":                    teeWords,
 	"test-connection":        testConnectionWords,
+
+	"reservoir":                 reservoirWords,
+	"pressure-protection-valve": protectionWords,
+	"limiting-valve":            limitingWords,
+	"ratio-valve":               ratioWords,
+	"spring-brake-valve":        springValveWords,
+	"anti-lock-modulator":       modulatorWords,
+	"hand-control":              handWords,
+	"trailer-supply-control":    parkWords,
+	"tractor-protection-valve":  tractorProtectionWords,
+	"gladhand":                  gladhandWords,
+	"coupling":                  couplingWords,
+	"trailer-spring-valve":      trailerSpringWords,
+	"relay-emergency-valve":     emergencyWords,
+	"levelling-valve":           levellingWords,
+	"bellows":                   bellowsWords,
+	"auxiliary-consumer":        consumerWords,
+	"plug":                      plugWords,
 }
 
 // lineWordsOf is the same for lines.

@@ -55,7 +55,7 @@ func footLeak(mode string, prior float64, says, confirm string) Words {
 
 var relayWords = []Words{
 	{
-		Mode: "inlet seat leaking", Prior: 120, Minutes: 60, Says: "its inlet seat leaks",
+		Mode: "inlet seat leaking", Prior: 90, Minutes: 60, Says: "its inlet seat leaks",
 		Confirm: "Brakes released: air at its exhaust which goes on with the park set as well as released, and stops when its reservoir is bled.",
 		Repair:  "Clean or renew the relay.", Cautions: []string{cautionBleed},
 	},

@@ -72,7 +72,7 @@ func TestDamagedFiles(t *testing.T) {
 		"empty":               {"", "empty"},
 		"truncated":           {"airpath = 1\nname = \"x\n", "line"},
 		"a case cut short":    {good[:len(good)*2/3], ""},
-		"another circuit":     {strings.Replace(good, `"gritter"`, `"tractor"`, 1), "tractor"},
+		"another circuit":     {strings.Replace(good, `"gritter"`, `"sweeper"`, 1), "sweeper"},
 		"not a text":          {"\x00\xff\xfe", ""},
 		"a line to nowhere":   {"airpath = 1\nname = \"x\"\n[[line]]\nid = \"l\"\nfrom = \"a.1\"\nto = \"b.2\"\n", "a"},
 		"a component of none": {"airpath = 1\nname = \"x\"\n[[component]]\nid = \"a\"\nkind = \"air-drier\"\n", "air-dryer"},

@@ -40,6 +40,7 @@ func (r *Run) act(a action, do bool) error {
 		r.actions = slices.Delete(r.actions, at, at+1)
 	}
 	r.carryOut()
+	r.export.changed()
 	r.restart()
 	return nil
 }

@@ -4,18 +4,18 @@ package airflow
 func newSolver(n *Network, o Options) *solver {
 	size := n.pattern.n
 	s := &solver{pattern: n.pattern, n: size, Options: o}
-	slab := make([]float64, 22*(size+1))
+	slab := make([]float64, 26*(size+1))
 	take := func(length int) []float64 {
 		v := slab[:length:length]
 		slab = slab[size+1:]
 		return v
 	}
 	for _, v := range []*[]float64{
-		&s.inverseVolume, &s.volume, &s.weight, &s.x, &s.capacity, &s.xs, &s.cs, &s.xn, &s.cn, &s.k1, &s.k2, &s.k3, &s.k4, &s.inverse,
+		&s.inverseVolume, &s.volume, &s.weight, &s.x, &s.capacity, &s.xs, &s.cs, &s.xn, &s.cn, &s.k1, &s.k2, &s.k3, &s.k4, &s.bend0, &s.bend1, &s.inverse,
 	} {
 		*v = take(size)
 	}
-	for _, v := range []*[]float64{&s.p, &s.ps, &s.pn, &s.rate, &s.rate0, &s.moving, &s.b} {
+	for _, v := range []*[]float64{&s.p, &s.ps, &s.pn, &s.rate, &s.rate0, &s.moving, &s.b, &s.theta, &s.cool} {
 		*v = take(size + 1)
 	}
 	s.p[size], s.ps[size], s.pn[size] = atmosphere, atmosphere, atmosphere
@@ -247,6 +247,9 @@ func (s *solver) listen(p *plan) {
 // rooms takes volumes, pistons and walls from the plan.
 func (s *solver) rooms(n *Network, p *plan) {
 	s.moved, s.walls = s.moved[:0], s.walls[:0]
+	for i := range s.theta {
+		s.theta[i], s.cool[i] = 1, 1
+	}
 	for i := range p.rooms {
 		r := &p.rooms[i]
 		u, q := n.unknown[i], n.warmth[i]

@@ -140,6 +140,9 @@ func (r *Run) arrive(h float64, whole bool, limit float64) {
 	r.s.begun = false
 	r.t = end
 	r.accepted++
+	if r.extremes != nil {
+		r.noteExtremes()
+	}
 	for i := range r.plan.gauges {
 		g := &r.plan.gauges[i]
 		r.needles[i] = g.follow(r.needles[i], r.s.p[r.network.at(g.room)])

@@ -182,6 +182,7 @@ func (r *Run) flip() {
 		if r.latches[i] && v <= l.fall+eventTolerance || !r.latches[i] && v >= l.rise-eventTolerance {
 			r.latches[i], r.rests[i] = !r.latches[i], r.t+latchTravel
 			r.restart()
+			r.export.event(l.name, r.latches[i], "")
 		}
 	}
 	for i := range r.plan.trips {
@@ -191,6 +192,7 @@ func (r *Run) flip() {
 			r.ramps[t.control] = ramp{r.ramps[t.control].at(r.t), c.allowed(c.rest), r.t, r.t + springBack}
 			r.tripped[t.control] = true
 			r.restart()
+			r.export.event("", false, c.name)
 		}
 	}
 }

@@ -7,7 +7,7 @@ import "math"
 //
 //	w = C·ρ0·R·T0 · u · f(pa, pb) · √(T0/T1),   f = p1·φ(p2/p1) from the higher side
 //
-// with φ the ellipse of ISO 6358 in the smooth form (see ellipse). Index n stands for the atmosphere: its pressure is
+// with φ the ellipse of ISO 6358 in a smooth form (see through). Index n stands for the atmosphere: its pressure is
 // p[n], its rates go to a bin.
 
 // fixedFlow is an element whose opening does not change.
@@ -56,18 +56,30 @@ type pumpFlow struct {
 	pump                int32
 }
 
-// ellipse is φ and dφ/dr at the pressure ratio r. With y = x(2 − x), x = (1 − r)/(1 − b) up to 1, it is
-// √(1+ε)·y/√(y+ε): φ(choked) = 1 exactly, and no kink anywhere, not even where the flow turns round.
-func ellipse(r, slope, eps, top float64) (phi, dphi float64) {
-	x := (1 - r) * slope
-	if x >= 1 {
-		return 1, 0
+// through is f = p1·φ(p2/p1), for p1 not below p2. φ is the ellipse of ISO 6358 in a smooth form: with x = (1 − r)/(1 − b) up
+// to 1 and y = x(2 − x) it is √(1+ε)·y/√(y+ε), so that φ(choked) = 1 exactly, and there is no kink anywhere, not even where
+// the flow turns round. It is written with x·p1 and y·p1² in place of x and y, which spares the division by p1: divisions and
+// roots are what a flow costs.
+func through(p1, p2, slope, eps, top float64) float64 {
+	x := (p1 - p2) * slope
+	if x >= p1 {
+		return p1
 	}
-	y := x * (2 - x)
-	q := 1 / math.Sqrt(y+eps)
-	phi = top * y * q
-	dphi = -top * (y + 2*eps) * q * q * q * (1 - x) * slope
-	return phi, dphi
+	y := x * (2*p1 - x)
+	return top * y / math.Sqrt(y+eps*p1*p1)
+}
+
+// throughSlope is through with its derivative by p2. That by p1 follows, f being twice as large where both pressures are: it
+// is (f − p2·d2)/p1.
+func throughSlope(p1, p2, slope, eps, top float64) (f, d2 float64) {
+	x := (p1 - p2) * slope
+	if x >= p1 {
+		return p1, 0
+	}
+	y := x * (2*p1 - x)
+	e := eps * p1 * p1
+	q := 1 / math.Sqrt(y+e)
+	return top * y * q, top * q * q * q * (y + 2*e) * (x - p1) * slope
 }
 
 // smoothStep is S and dS/dv of the clamped v.
@@ -87,6 +99,7 @@ func (s *solver) rates(p, rate []float64, elapsed float64, slopes bool) {
 	for i := range rate {
 		rate[i] = 0
 	}
+	s.temper(p)
 	if slopes {
 		for i := range s.jac {
 			s.jac[i] = 0
@@ -113,11 +126,9 @@ func (s *solver) fixedRates(p, rate []float64) {
 		pa, pb := p[e.a], p[e.b]
 		var w float64
 		if pa >= pb {
-			phi, _ := ellipse(pb/pa, e.slope, eps, top)
-			w = e.forth * pa * phi
+			w = e.forth * through(pa, pb, e.slope, eps, top)
 		} else {
-			phi, _ := ellipse(pa/pb, e.slope, eps, top)
-			w = -e.back * pb * phi
+			w = -e.back * through(pb, pa, e.slope, eps, top)
 		}
 		rate[e.a] -= w
 		rate[e.b] += w
@@ -133,13 +144,11 @@ func (s *solver) fixedSlopes(p, rate []float64) {
 		pa, pb := p[e.a], p[e.b]
 		var w, da, db float64
 		if pa >= pb {
-			r := pb / pa
-			phi, d := ellipse(r, e.slope, eps, top)
-			w, da, db = e.forth*pa*phi, e.forth*(phi-r*d), e.forth*d
+			f, d := throughSlope(pa, pb, e.slope, eps, top)
+			w, da, db = e.forth*f, e.forth*((f-pb*d)/pa), e.forth*d
 		} else {
-			r := pa / pb
-			phi, d := ellipse(r, e.slope, eps, top)
-			w, da, db = -e.back*pb*phi, -e.back*d, -e.back*(phi-r*d)
+			f, d := throughSlope(pb, pa, e.slope, eps, top)
+			w, da, db = -e.back*f, -e.back*d, -e.back*((f-pa*d)/pb)
 		}
 		rate[e.a] -= w
 		rate[e.b] += w
@@ -172,11 +181,9 @@ func (s *solver) valveRates(p, rate []float64, elapsed float64) {
 		pa, pb := p[e.a], p[e.b]
 		var w float64
 		if pa >= pb {
-			phi, _ := ellipse(pb/pa, e.slope, eps, top)
-			w = u * e.forth * pa * phi
+			w = u * e.forth * through(pa, pb, e.slope, eps, top)
 		} else {
-			phi, _ := ellipse(pa/pb, e.slope, eps, top)
-			w = -u * e.back * pb * phi
+			w = -u * e.back * through(pb, pa, e.slope, eps, top)
 		}
 		rate[e.a] -= w
 		rate[e.b] += w
@@ -207,13 +214,11 @@ func (s *solver) valveSlopes(p, rate []float64, elapsed float64) {
 		pa, pb := p[e.a], p[e.b]
 		var f, fa, fb float64
 		if pa >= pb {
-			r := pb / pa
-			phi, d := ellipse(r, e.slope, eps, top)
-			f, fa, fb = e.forth*pa*phi, e.forth*(phi-r*d), e.forth*d
+			g, d := throughSlope(pa, pb, e.slope, eps, top)
+			f, fa, fb = e.forth*g, e.forth*((g-pb*d)/pa), e.forth*d
 		} else {
-			r := pa / pb
-			phi, d := ellipse(r, e.slope, eps, top)
-			f, fa, fb = -e.back*pb*phi, -e.back*d, -e.back*(phi-r*d)
+			g, d := throughSlope(pb, pa, e.slope, eps, top)
+			f, fa, fb = -e.back*g, -e.back*d, -e.back*((g-pa*d)/pb)
 		}
 		w, da, db := u*f, u*fa, u*fb
 		rate[e.a] -= w

@@ -21,25 +21,12 @@ func (s *solver) warmRates(p, rate []float64, elapsed float64) {
 		pa, pb := p[e.a], p[e.b]
 		var w, heat float64
 		if pa >= pb {
-			phi, _ := ellipse(pb/pa, e.slope, s.eps, s.top)
-			w = u * e.forth * pa * phi
-			heat = w
-			if e.warmA {
-				root := math.Sqrt(p[e.qa] / pa) // √(T0/T)
-				w *= root
-				heat /= root
-			}
+			w = u * e.forth * through(pa, pb, e.slope, s.eps, s.top) * s.cool[e.a]
+			heat = HeatRatio * w * s.theta[e.a]
 		} else {
-			phi, _ := ellipse(pa/pb, e.slope, s.eps, s.top)
-			w = -u * e.back * pb * phi
-			heat = w
-			if e.warmB {
-				root := math.Sqrt(p[e.qb] / pb)
-				w *= root
-				heat /= root
-			}
+			w = -u * e.back * through(pb, pa, e.slope, s.eps, s.top) * s.cool[e.b]
+			heat = HeatRatio * w * s.theta[e.b]
 		}
-		heat *= HeatRatio
 		rate[e.ma] -= w
 		rate[e.mb] += w
 		rate[e.ea] -= heat
@@ -67,23 +54,17 @@ func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
 		}
 		pa, pb := p[e.a], p[e.b]
 		var f, fa, fb, pu, qu float64 // u: of the room that the air comes from
-		warm, fromA := false, pa >= pb
+		warm, fromA, up := false, pa >= pb, e.a
 		if fromA {
-			r := pb / pa
-			phi, d := ellipse(r, e.slope, s.eps, s.top)
-			f, fa, fb = e.forth*pa*phi, e.forth*(phi-r*d), e.forth*d
+			g, d := throughSlope(pa, pb, e.slope, s.eps, s.top)
+			f, fa, fb = e.forth*g, e.forth*((g-pb*d)/pa), e.forth*d
 			warm, pu, qu = e.warmA, pa, p[e.qa]
 		} else {
-			r := pa / pb
-			phi, d := ellipse(r, e.slope, s.eps, s.top)
-			f, fa, fb = -e.back*pb*phi, -e.back*d, -e.back*(phi-r*d)
-			warm, pu, qu = e.warmB, pb, p[e.qb]
+			g, d := throughSlope(pb, pa, e.slope, s.eps, s.top)
+			f, fa, fb = -e.back*g, -e.back*d, -e.back*((g-pa*d)/pb)
+			warm, pu, qu, up = e.warmB, pb, p[e.qb], e.b
 		}
-		theta, root := 1.0, 1.0 // T/T0, √(T0/T)
-		if warm {
-			theta = pu / qu
-			root = 1 / math.Sqrt(theta)
-		}
+		theta, root := s.theta[up], s.cool[up] // T/T0, √(T0/T)
 		w := u * f * root
 		heat := HeatRatio * theta * w
 		rate[e.ma] -= w
@@ -139,6 +120,15 @@ func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
 	}
 }
 
+// temper works out the temperatures of thermal rooms; in all others they are the reference's, once and for all.
+func (s *solver) temper(p []float64) {
+	for k := range s.walls {
+		e := &s.walls[k]
+		theta := p[e.p] / p[e.q]
+		s.theta[e.p], s.cool[e.p] = theta, 1/math.Sqrt(theta)
+	}
+}
+
 // column adds the derivative of an element's flow and of the heat that it carries, with respect to one unknown.
 func (s *solver) column(e *warmFlow, c int, flow, heat float64) {
 	jac := s.jac
@@ -160,7 +150,7 @@ type wall struct {
 func (s *solver) wallRates(p, rate []float64, slopes bool) {
 	for k := range s.walls {
 		e := &s.walls[k]
-		theta := p[e.p] / p[e.q]
+		theta := s.theta[e.p]
 		rate[e.p] += e.strength * (e.ambient - theta)
 		if slopes {
 			s.jac[e.spp] += e.strength / p[e.q]

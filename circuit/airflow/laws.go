@@ -30,6 +30,24 @@ var laws = map[string]Law{
 	"buzzer":                 buzzerLaw,
 	"tee":                    teeLaw,
 	"test-connection":        testConnectionLaw,
+
+	"reservoir":                 reservoirLaw,
+	"pressure-protection-valve": protectionLaw,
+	"limiting-valve":            limitingLaw,
+	"ratio-valve":               ratioLaw,
+	"spring-brake-valve":        springValveLaw,
+	"anti-lock-modulator":       modulatorLaw,
+	"hand-control":              handLaw,
+	"trailer-supply-control":    trailerSupplyLaw,
+	"tractor-protection-valve":  tractorProtectionLaw,
+	"gladhand":                  gladhandLaw,
+	"coupling":                  couplingLaw,
+	"trailer-spring-valve":      trailerSpringLaw,
+	"relay-emergency-valve":     emergencyLaw,
+	"levelling-valve":           levellingLaw,
+	"bellows":                   bellowsLaw,
+	"auxiliary-consumer":        consumerLaw,
+	"plug":                      plugLaw,
 }
 
 // lineLaws says the same for each type of line.

@@ -107,7 +107,7 @@ func TestEllipseAgainstNozzle(t *testing.T) {
 	assert.InDelta(t, math.Pow(2/(HeatRatio+1), HeatRatio/(HeatRatio-1)), NozzleCrit, 1e-12)
 	worst := 0.0
 	for r := 0.4; r < 1; r += 0.001 {
-		phi, _ := ellipse(r, 1/(1-NozzleCrit), 1e-9, 1)
+		phi := through(1, r, 1/(1-NozzleCrit), 1e-9, 1)
 		worst = max(worst, math.Abs(phi-nozzle(r)))
 	}
 	assert.InDelta(t, 0.001516, worst, 2e-5)
@@ -121,10 +121,13 @@ func TestEllipseSlope(t *testing.T) {
 	for r := 0.1; r < 1; r += 0.01 {
 		for _, b := range []float64{0.05, 0.3, 0.52} {
 			const h = 1e-6
-			up, _ := ellipse(r+h, 1/(1-b), defaultSmoothing, top)
-			down, _ := ellipse(r-h, 1/(1-b), defaultSmoothing, top)
-			_, slope := ellipse(r, 1/(1-b), defaultSmoothing, top)
-			assert.InDelta(t, (up-down)/(2*h), slope, 1e-4, "r %g, b %g", r, b)
+			up := through(1, r+h, 1/(1-b), defaultSmoothing, top)
+			down := through(1, r-h, 1/(1-b), defaultSmoothing, top)
+			f, d2 := throughSlope(1, r, 1/(1-b), defaultSmoothing, top)
+			assert.InEpsilon(t, through(1, r, 1/(1-b), defaultSmoothing, top), f, 1e-14)
+			assert.InDelta(t, (up-down)/(2*h), d2, 1e-4, "by p2: r %g, b %g", r, b)
+			up, down = through(1+h, r, 1/(1-b), defaultSmoothing, top), through(1-h, r, 1/(1-b), defaultSmoothing, top)
+			assert.InDelta(t, (up-down)/(2*h), f-r*d2, 1e-4, "by p1: r %g, b %g", r, b)
 		}
 	}
 }

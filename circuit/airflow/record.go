@@ -44,6 +44,7 @@ func (r *Run) recordWithin(end, h float64) {
 		return
 	}
 	s, begin := r.s, r.t
+	s.sharpen(h, begin-r.segment)
 	for m.f != nil && m.next() <= end {
 		at := m.next()
 		m.count++
@@ -64,14 +65,40 @@ func (r *Run) recordWithin(end, h float64) {
 	}
 }
 
-// between gives the state at a share u of the step just tried. From RODAS3's order conditions: of second order throughout
-// with the third-order weight on its last stages, equal to the step's end at u = 1, and falling as (1 − u)² where the step
-// is far longer than a room's own time. Interpolating with the slopes at both ends would be wrong there by those slopes
-// times the step.
+// sharpen prepares between for the step of length h just tried: it finds by how much the slopes at both ends of the method's
+// own continuous extension are wrong, for rooms that are slow beside the step. Where a room is fast its slope says nothing (it
+// is wrong by its distance from balance, divided by its own short time), so the corrections go through the step's own matrix,
+//
+//	(cap/(h/2) − J)·y = e/(h/2),   correction = cap·y,
+//
+// which leaves them as they are in slow rooms and makes them as small as that distance in fast ones.
+func (s *solver) sharpen(h, elapsed float64) {
+	n := s.n
+	s.rates(s.pn, s.rate, elapsed+h, false)
+	b, capacity := s.b[:n], s.capacity[:n]
+	for i := range b {
+		b[i] = 2 / h * (h*s.rate0[i] - (5*s.k1[i] - s.k2[i] + 2*s.k3[i] + 6*s.k4[i]))
+	}
+	s.pattern.solve(s.lu, s.inverse, b)
+	for i, v := range b {
+		s.bend0[i] = capacity[i] * v
+		b[i] = 2 / h * (h*s.rate[i] - (s.k2[i] - s.k1[i] - 6*s.k4[i]))
+	}
+	s.pattern.solve(s.lu, s.inverse, b)
+	for i, v := range b {
+		s.bend1[i] = capacity[i] * v
+	}
+}
+
+// between gives the state at a share u of the step just tried, once it has been sharpened. From RODAS3's order conditions: of
+// second order throughout with the third-order weight on its last stages, equal to the step's end at u = 1, and falling as
+// (1 − u)² where the step is far longer than a room's own time. Then the slopes at both ends are put right, which makes it
+// the cubic through both ends in slow rooms: of the third order, as the method is.
 func (s *solver) between(u float64, x []float64) {
 	m1, m2 := u*(5-3*u), u*(u-1)
 	m3, m4 := u*(2-u), u*(6-u*(3+2*u))
+	d0, d1 := u*(1-u)*(1-u), u*u*(u-1)
 	for i := range x {
-		x[i] = s.x[i] + m1*s.k1[i] + m2*s.k2[i] + m3*s.k3[i] + m4*s.k4[i]
+		x[i] = s.x[i] + m1*s.k1[i] + m2*s.k2[i] + m3*s.k3[i] + m4*s.k4[i] + d0*s.bend0[i] + d1*s.bend1[i]
 	}
 }

@@ -25,7 +25,10 @@ type Run struct {
 	tripped []bool // by control: has sprung back and not been set since
 	actions []action
 
+	faults   []Fault
+	export   *Export // that the run is being taken down in, or nil
 	record   recording
+	extremes *extremes // nil unless they are kept
 	failure  *Failure
 	tries    int // accepted and rejected steps since the start
 	accepted int
@@ -76,7 +79,9 @@ func (n *Network) Start(faults []Fault, s Scatter) (*Run, error) {
 
 // Restart is Start on a run that there is already, without new memory.
 func (r *Run) Restart(faults []Fault, s Scatter) error {
+	r.export.close()
 	r.network.plan.copyTo(&r.plan)
+	r.faults = append(r.faults[:0], faults...)
 	r.scatter(s)
 	for _, f := range faults {
 		if err := r.plan.apply(f); err != nil {
@@ -186,6 +191,7 @@ func (r *Run) Fill(room string, pressure float64) error {
 	if !(pressure > 0) || math.IsInf(pressure, 0) {
 		return fmt.Errorf("room %s can't be filled to %g Pa absolute", room, pressure)
 	}
+	r.export.close()
 	r.fill(i, pressure)
 	r.restart()
 	return nil
@@ -216,6 +222,7 @@ func (r *Run) Set(control string, value, over float64) error {
 		}
 		r.ramps[i] = ramp{r.ramps[i].at(r.t), c.allowed(value), r.t, r.t + over}
 		r.tripped[i] = false
+		r.export.set(c.name, r.ramps[i].to, over)
 	}
 	if !found {
 		return fmt.Errorf("no control %q; there are %s", control, strings.Join(r.network.Controls(), ", "))

@@ -39,11 +39,9 @@ func (s *solver) single(k int, p []float64, elapsed float64) float64 {
 		return math.Sqrt(p[q] / pressure)
 	}
 	if pa >= pb {
-		phi, _ := ellipse(pb/pa, f.slope, s.eps, s.top)
-		return u * f.forth * pa * phi * cool(qa, pa)
+		return u * f.forth * through(pa, pb, f.slope, s.eps, s.top) * cool(qa, pa)
 	}
-	phi, _ := ellipse(pa/pb, f.slope, s.eps, s.top)
-	return -u * f.back * pb * phi * cool(qb, pb)
+	return -u * f.back * through(pb, pa, f.slope, s.eps, s.top) * cool(qb, pb)
 }
 
 // opening of one live element for pressures p; 1 for those whose opening is part of their conductance.

@@ -45,6 +45,7 @@ func (r *Run) SnapshotInto(m *Snapshot) {
 
 // Restore puts a run back into a state. What faults hold (a stuck latch, a pedal that does not return) stays held.
 func (r *Run) Restore(m *Snapshot) {
+	r.export.close()
 	r.t, r.h, r.hold, r.segment, r.corner, r.stale = m.t, m.h, m.hold, m.segment, m.corner, m.stale
 	r.bracket, r.failure = 0, nil
 	copy(r.s.x, m.x)

@@ -43,9 +43,11 @@ type solver struct {
 	xn, pn, cn          []float64 // after the step
 	rate, rate0, moving []float64 // one more for the bin
 	k1, k2, k3, k4      []float64 // x units
+	bend0, bend1        []float64 // corrections of the slopes between the ends of a step; see sharpen
 	b                   []float64 // right-hand sides and pressure increments; one more, always 0, for the atmosphere
 	jac, lu, inverse    []float64
 	moves               bool
+	theta, cool         []float64 // by pressure unknown, the atmosphere's too: T/T0, √(T0/T)
 
 	flow, shift []float64    // by live element: flow, and its change with time by itself
 	slope       [][5]float64 // and its derivatives, where a tally needs them

@@ -19,7 +19,8 @@ type pattern struct {
 	up     []pair     // the same for the rows, from the last pivot up
 }
 
-type pair struct{ to, from int32 }
+// A pair is a row in the upper half and a column in the lower: one read instead of two.
+type pair uint64
 
 // elimination orders the unknowns by least fill (Markowitz' count on the diagonal) and returns order[position] = unknown.
 // Among equals it takes the one that has waited least for others, so that neighbours in the order seldom hang on each other
@@ -96,7 +97,7 @@ func newPattern(full [][]bool) *pattern {
 		for j := k + 1; j < n; j++ {
 			if full[k][j] {
 				put(k, j)
-				f.up = append(f.up, pair{int32(k), int32(j)})
+				f.up = append(f.up, pair(k<<32|j))
 			}
 		}
 		f.row[k][1] = int32(f.slots)
@@ -106,7 +107,7 @@ func newPattern(full [][]bool) *pattern {
 		for i := k + 1; i < n; i++ {
 			if full[i][k] {
 				put(i, k)
-				f.down = append(f.down, pair{int32(i), int32(k)})
+				f.down = append(f.down, pair(i<<32|k))
 			}
 		}
 	}
@@ -144,17 +145,39 @@ func (f *pattern) factor(a, inverse []float64) bool {
 		inv := 1 / pivot
 		inverse[k] = inv
 		right := a[row[k][0]:row[k][1]]
-		for end := col[k+1]; at < end; at++ {
-			l := a[at]
-			to := target[:len(right)]
-			target = target[len(right):]
-			if l == 0 {
-				continue
+		end := col[k+1]
+		// Short rows are the most; to write them out spares the processor from guessing where they end.
+		switch len(right) {
+		case 1:
+			u := right[0]
+			for ; at < end; at++ {
+				l := a[at] * inv
+				a[at] = l
+				a[target[0]] -= l * u
+				target = target[1:]
 			}
-			l *= inv
-			a[at] = l
-			for j, u := range right {
-				a[to[j]] -= l * u
+		case 2:
+			u, v := right[0], right[1]
+			for ; at < end; at++ {
+				l := a[at] * inv
+				a[at] = l
+				a[target[0]] -= l * u
+				a[target[1]] -= l * v
+				target = target[2:]
+			}
+		default:
+			for ; at < end; at++ {
+				to := target[:len(right)]
+				target = target[len(right):]
+				l := a[at]
+				if l == 0 {
+					continue
+				}
+				l *= inv
+				a[at] = l
+				for j, u := range right {
+					a[to[j]] -= l * u
+				}
 			}
 		}
 		for j := range right {
@@ -170,7 +193,7 @@ func (f *pattern) solve(a, inverse, b []float64) {
 	down := f.down[:len(lower)]
 	for j, l := range lower {
 		p := down[j]
-		b[p.to] -= l * b[p.from]
+		b[p>>32] -= l * b[uint32(p)]
 	}
 	b = b[:len(inverse)]
 	for i, v := range inverse {
@@ -180,6 +203,6 @@ func (f *pattern) solve(a, inverse, b []float64) {
 	up := f.up[:len(upper)]
 	for j, u := range upper {
 		p := up[j]
-		b[p.to] -= u * b[p.from]
+		b[p>>32] -= u * b[uint32(p)]
 	}
 }

@@ -55,7 +55,7 @@ type Limit struct {
 	Known        Known
 	Dimension    circuit.Dimension
 	Low, High    float64  // SI, inclusive; infinite for no bound
-	Classes      []string // of vehicles; empty means all. "combination", "towing trailer" and "dolly" are no classes of files yet
+	Classes      []string // of vehicles; empty means all. "towing trailer" and "dolly" are no classes of files yet
 	Usual        bool     // a usual value: nothing fails for missing it
 	PerReservoir bool     // the bounds grow with reservoir volume over required volume; see On
 	Note         string

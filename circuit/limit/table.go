@@ -13,7 +13,8 @@ const (
 )
 
 var (
-	powered     = []string{"truck", "bus"}
+	powered     = []string{"truck", "bus", "combination"}
+	single      = []string{"truck", "bus"}
 	combination = []string{"combination"} // a vehicle with one trailer
 )
 
@@ -99,16 +100,16 @@ var all = []Limit{
 
 	// Losing air: a single vehicle first, then a towing vehicle with a towed one.
 	Limit{
-		ID: "us-570-leak-released", Quantity: LeakReleased, Jurisdiction: "US", Source: "49 CFR 570.57(a)(5)", Known: Seen, Classes: powered, Note: "single vehicle; engine off",
+		ID: "us-570-leak-released", Quantity: LeakReleased, Jurisdiction: "US", Source: "49 CFR 570.57(a)(5)", Known: Seen, Classes: single, Note: "single vehicle; engine off",
 	}.most(circuit.Rate, "2 psi/min"),
 	Limit{
-		ID: "us-570-leak-applied", Quantity: LeakApplied, Jurisdiction: "US", Source: "49 CFR 570.57(a)(6)", Known: Seen, Classes: powered, Note: "single vehicle; engine off, service fully applied",
+		ID: "us-570-leak-applied", Quantity: LeakApplied, Jurisdiction: "US", Source: "49 CFR 570.57(a)(6)", Known: Seen, Classes: single, Note: "single vehicle; engine off, service fully applied",
 	}.most(circuit.Rate, "3 psi/min"),
 	Limit{
-		ID: "on-leak-applied", Quantity: LeakApplied, Jurisdiction: "Canada/Ontario", Source: "driver handbook 6", Edition: "class D", Known: Seen, Classes: powered, Note: "single vehicle; printed beside 3 psi",
+		ID: "on-leak-applied", Quantity: LeakApplied, Jurisdiction: "Canada/Ontario", Source: "driver handbook 6", Edition: "class D", Known: Seen, Classes: single, Note: "single vehicle; printed beside 3 psi",
 	}.most(circuit.Rate, "21 kPa/min"),
 	Limit{
-		ID: "qc-leak-applied", Quantity: LeakApplied, Jurisdiction: "Canada/Quebec", Source: "C-24.2 r. 32 s. 166(5)", Known: Seen, Classes: powered, Note: "single vehicle; a major defect above",
+		ID: "qc-leak-applied", Quantity: LeakApplied, Jurisdiction: "Canada/Quebec", Source: "C-24.2 r. 32 s. 166(5)", Known: Seen, Classes: single, Note: "single vehicle; a major defect above",
 	}.most(circuit.Rate, "40 kPa/min"),
 	Limit{
 		ID: "us-570-leak-released-combination", Quantity: LeakReleased, Jurisdiction: "US", Source: "49 CFR 570.57(a)(5)", Known: Seen, Classes: combination, Note: "two units; 1 psi/min more for each further one",
@@ -132,7 +133,7 @@ var all = []Limit{
 		Classes: powered, Note: "of cut-out pressure",
 	}.least(circuit.Ratio, "50 %"),
 	Limit{
-		ID: "us-121-reservoirs", Quantity: ReservoirVolume, Jurisdiction: "US", Source: "49 CFR 571.121 S5.1.2.1", Edition: edition121, Known: Seen, Classes: powered,
+		ID: "us-121-reservoirs", Quantity: ReservoirVolume, Jurisdiction: "US", Source: "49 CFR 571.121 S5.1.2.1", Edition: edition121, Known: Seen, Classes: single,
 		Note: "service and supply reservoirs; chambers by Table V or as they are, whichever is lower",
 	}.least(circuit.Ratio, "12"),
 	Limit{

@@ -72,7 +72,8 @@ func directionOf(v Point) Direction {
 	return Up
 }
 
-var drawings = joinTables(supplyDrawings, storageDrawings, controlDrawings, brakeDrawings, sensingDrawings, plumbingDrawings)
+var drawings = joinTables(supplyDrawings, storageDrawings, reservoirDrawings, controlDrawings, proportionDrawings, brakeDrawings,
+	trailerDrawings, auxiliaryDrawings, sensingDrawings, plumbingDrawings)
 
 func joinTables(tables ...map[string]Drawing) map[string]Drawing {
 	all := map[string]Drawing{}

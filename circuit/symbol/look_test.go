@@ -19,7 +19,7 @@ var pictures = flag.String("pictures", "", "write large pictures of every symbol
 func TestEverySymbolCanBePainted(t *testing.T) {
 	for _, pal := range []*Palette{Light, Dark} {
 		for _, scale := range []float64{4, 8, 20} {
-			img := image.NewRGBA(image.Rect(0, 0, int(130*scale), int(130*scale)))
+			img := image.NewRGBA(image.Rect(0, 0, int(130*scale), int(180*scale)))
 			fillImage(img, pal.Paper)
 			r := NewRaster(img, scale, Point{})
 			at, tall := Point{X: 1, Y: 1}, 0.0
@@ -32,7 +32,7 @@ func TestEverySymbolCanBePainted(t *testing.T) {
 				at.X += box.Width() + 2
 				tall = max(tall, box.Height())
 			}
-			require.Less(t, at.Y+tall, 130.0, "the plate is too small for all kinds")
+			require.Less(t, at.Y+tall, 180.0, "the plate is too small for all kinds")
 			if *pictures != "" {
 				f, err := os.Create(filepath.Join(*pictures, pal.Name+"-"+decimal(scale)+".png"))
 				require.NoError(t, err)

@@ -147,6 +147,9 @@ func TestNamesAreReadableInAWindow(t *testing.T) {
 
 func checkNames(t *testing.T, sh *Sheet, look Look) {
 	name := sh.Circuit().Name
+	if look.detail() == Bare {
+		return // a combination is too long for names in a window; they come with the first step closer
+	}
 	labels := sh.placedLabels(look)
 	require.NotEmpty(t, labels, name)
 	for i, a := range labels {

@@ -115,7 +115,7 @@ func (p *program) checkFile(path string, static bool, unit pressureUnit) (checke
 	if isCase.Match(text) {
 		return report.findings(p, name, text, path), nil
 	}
-	c, err := circuit.Read(name, text)
+	c, err := circuits.Read(name, text)
 	return report.circuit(p, c, err, static, unit)
 }
 

@@ -34,7 +34,7 @@ func (p *program) loadCircuit(name string) (*circuit.Circuit, error) {
 		if err != nil {
 			return nil, err
 		}
-		return circuit.Read(name, text)
+		return circuits.Read(name, text)
 	}
 	c, err := circuits.Load(name)
 	if err != nil && !isPath(name) && !slices.Contains(circuits.Names(), name) {

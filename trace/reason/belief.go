@@ -2,6 +2,7 @@ package reason
 
 import (
 	"cmp"
+	"encoding/binary"
 	"fmt"
 	"math"
 	"slices"
@@ -28,23 +29,37 @@ type Factor struct {
 	// Key names the evidence. A second factor with the same key takes the place of the first: a measurement repeated is
 	// not fresh evidence.
 	Key string
-	// Density of what was observed, at index cell*Draws+draw.
+	// Density of what was observed, in rows of one value for each draw.
 	Density []float64
+	// Rows says which row is a cell's; nil means that each cell has its own, in order. Many cells may share one: most faults
+	// leave most readings alone.
+	Rows []int32
 	// Flat is the density of what was observed if it has nothing to do with the vehicle's state (a misread gauge, the
 	// wrong line written down), and Outliers the share of such findings. With both above zero no single factor can rule
 	// out a hypothesis for good.
 	Flat, Outliers float64
 }
 
-// A Belief holds a space and the evidence so far.
+// A Belief holds a space and the evidence so far. It is for one goroutine, and what it hands out is not to be changed.
 type Belief struct {
 	space   Space
-	factors []weighed // by key
+	factors []weighed            // by key
+	known   map[string]Posterior // by the key left out, "" for none; until the next factor
 }
 
 type weighed struct {
 	key  string
-	logs []float64 // log of the density with outliers mixed in, per cell and draw
+	logs []float64 // log of the density with outliers mixed in, per row and draw
+	rows []int32   // by cell
+}
+
+// Row of a cell in the factor's density.
+func (f *Factor) Row(cell, draws int) []float64 {
+	r := cell
+	if f.Rows != nil {
+		r = int(f.Rows[cell])
+	}
+	return f.Density[r*draws : (r+1)*draws]
 }
 
 // NewBelief starts from the priors alone.
@@ -70,16 +85,32 @@ func NewBelief(s Space) (*Belief, error) {
 
 // Weigh adds a factor, or replaces the one with the same key.
 func (b *Belief) Weigh(f Factor) error {
-	if want := len(b.space.Cells) * b.space.Draws; len(f.Density) != want {
-		return fmt.Errorf("reason: factor %q has %d densities; want %d, one for every cell and draw", f.Key, len(f.Density), want)
+	w := weighed{key: f.Key, logs: make([]float64, len(f.Density)), rows: f.Rows}
+	if w.rows == nil {
+		w.rows = make([]int32, len(b.space.Cells))
+		for i := range w.rows {
+			w.rows[i] = int32(i)
+		}
 	}
-	w := weighed{key: f.Key, logs: make([]float64, len(f.Density))}
+	if len(w.rows) != len(b.space.Cells) {
+		return fmt.Errorf("reason: factor %q names rows for %d cells; there are %d", f.Key, len(w.rows), len(b.space.Cells))
+	}
+	rows := len(f.Density) / b.space.Draws
+	if len(f.Density)%b.space.Draws != 0 || f.Rows == nil && rows != len(w.rows) {
+		return fmt.Errorf("reason: factor %q has %d densities; want %d, one for every cell and draw", f.Key, len(f.Density), len(w.rows)*b.space.Draws)
+	}
+	for i, r := range w.rows {
+		if r < 0 || int(r) >= rows {
+			return fmt.Errorf("reason: factor %q gives cell %d row %d; it has %d", f.Key, i, r, rows)
+		}
+	}
 	for i, d := range f.Density {
 		if !(d >= 0) {
 			return fmt.Errorf("reason: factor %q has density %g at %d; want 0 or more", f.Key, d, i)
 		}
 		w.logs[i] = math.Log((1-f.Outliers)*d + f.Outliers*f.Flat)
 	}
+	b.known = nil
 	at, found := slices.BinarySearchFunc(b.factors, f.Key, func(w weighed, key string) int { return cmp.Compare(w.key, key) })
 	if found {
 		b.factors[at] = w
@@ -112,23 +143,38 @@ func (b *Belief) Posterior() Posterior { return b.without("") }
 func (b *Belief) Without(key string) Posterior { return b.without(key) }
 
 func (b *Belief) without(key string) Posterior {
+	if p, ok := b.known[key]; ok {
+		return p
+	}
+	p := b.work(key)
+	if b.known == nil {
+		b.known = map[string]Posterior{}
+	}
+	b.known[key] = p
+	return p
+}
+
+func (b *Belief) work(key string) Posterior {
 	s := b.space
 	logs := make([]float64, len(s.Cells))
 	perDraw := make([]float64, s.Draws)
+	same := map[string]float64{} // cells with the same rows in all factors have the same likelihood
+	var rows []byte
 	best := math.Inf(-1)
 	prior := 0.0
 	for c, cell := range s.Cells {
 		prior += cell.Prior
-		clear(perDraw)
+		rows = rows[:0]
 		for _, f := range b.factors {
-			if key != "" && f.key == key {
-				continue
-			}
-			for d, l := range f.logs[c*s.Draws : (c+1)*s.Draws] {
-				perDraw[d] += l
-			}
+			rows = binary.LittleEndian.AppendUint32(rows, uint32(f.rows[c]))
 		}
-		logs[c] = math.Log(cell.Prior) + logMean(perDraw)
+		likelihood, known := same[string(rows)]
+		if !known {
+			b.sum(perDraw, c, key)
+			likelihood = logMean(perDraw)
+			same[string(rows)] = likelihood
+		}
+		logs[c] = math.Log(cell.Prior) + likelihood
 		best = math.Max(best, logs[c])
 	}
 	p := Posterior{Hypotheses: make([]float64, s.Hypotheses), Cells: make([]float64, len(s.Cells)), Evidence: math.Inf(-1)}
@@ -155,13 +201,8 @@ func (b *Belief) without(key string) Posterior {
 // DrawWeights are the probabilities of the shared draws for one cell, given all factors: what the findings say about
 // the unknowns of the vehicle if that cell is the truth.
 func (b *Belief) DrawWeights(cell int) []float64 {
-	s := b.space
-	w := make([]float64, s.Draws)
-	for _, f := range b.factors {
-		for d, l := range f.logs[cell*s.Draws : (cell+1)*s.Draws] {
-			w[d] += l
-		}
-	}
+	w := make([]float64, b.space.Draws)
+	b.sum(w, cell, "")
 	best := slices.Max(w)
 	total := 0.0
 	for d := range w {
@@ -176,6 +217,21 @@ func (b *Belief) DrawWeights(cell int) []float64 {
 		w[d] /= total
 	}
 	return w
+}
+
+// sum the logs of a cell over all factors but one.
+func (b *Belief) sum(perDraw []float64, cell int, without string) {
+	clear(perDraw)
+	n := b.space.Draws
+	for _, f := range b.factors {
+		if without != "" && f.key == without {
+			continue
+		}
+		r := int(f.rows[cell])
+		for d, l := range f.logs[r*n : (r+1)*n] {
+			perDraw[d] += l
+		}
+	}
 }
 
 // logMean is log(mean(exp(x))) without overflow.

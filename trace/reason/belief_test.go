@@ -86,9 +86,17 @@ func TestPosteriorAgainstEnumeration(t *testing.T) {
 			}
 		}
 		var factors []Factor
+		cellsOf := len(space.Cells)
 		for i := range rapid.IntRange(0, 5).Draw(t, "factors") {
 			f := Factor{Key: string(rune('a' + i)), Flat: rapid.Float64Range(0.01, 1).Draw(t, "flat"), Outliers: rapid.Float64Range(0, 0.2).Draw(t, "outliers")}
-			for range len(space.Cells) * draws {
+			rows := cellsOf
+			if rapid.Bool().Draw(t, "shared rows") {
+				rows = rapid.IntRange(1, 2).Draw(t, "rows")
+				for range cellsOf {
+					f.Rows = append(f.Rows, int32(rapid.IntRange(0, rows-1).Draw(t, "row")))
+				}
+			}
+			for range rows * draws {
 				f.Density = append(f.Density, rapid.Float64Range(1e-6, 5).Draw(t, "density"))
 			}
 			factors = append(factors, f)
@@ -99,7 +107,7 @@ func TestPosteriorAgainstEnumeration(t *testing.T) {
 			for d := range draws {
 				p := cell.Prior / float64(draws)
 				for _, f := range factors {
-					p *= (1-f.Outliers)*f.Density[c*draws+d] + f.Outliers*f.Flat
+					p *= (1-f.Outliers)*f.Row(c, draws)[d] + f.Outliers*f.Flat
 				}
 				want[cell.Hypothesis] += p
 				total += p
@@ -228,4 +236,6 @@ func TestBadInputIsSaid(t *testing.T) {
 	require.NoError(t, err)
 	assert.ErrorContains(t, b.Weigh(Factor{Key: "x", Density: []float64{1}}), "want 2")
 	assert.ErrorContains(t, b.Weigh(Factor{Key: "x", Density: []float64{1, math.NaN()}}), "density NaN")
+	assert.ErrorContains(t, b.Weigh(Factor{Key: "x", Density: []float64{1}, Rows: []int32{0, 1}}), "row 1")
+	assert.ErrorContains(t, b.Weigh(Factor{Key: "x", Density: []float64{1}, Rows: []int32{0}}), "1 cells")
 }

@@ -129,6 +129,7 @@ func TestSayNamesPlaceAndResult(t *testing.T) {
 
 func TestSkippedAndRefusedAreNotProposed(t *testing.T) {
 	s := newSession(t, nil)
+	settle(t, s) // nobody is asking the engine any more
 	s.Engine.(*still).answer = func(context.Context, *circuit.Case) (*Answer, error) {
 		a := &Answer{}
 		for _, p := range s.Procedures()[:3] {

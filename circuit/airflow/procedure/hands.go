@@ -101,6 +101,27 @@ func (a knob) dangers() []danger {
 	return []danger{airWorked}
 }
 
+// trailerKnob is the knob that charges a trailer.
+type trailerKnob struct{ knob }
+
+func (a trailerKnob) words(phrase) string {
+	if a.in {
+		return fmt.Sprintf("Push the knob of the %s in: the trailer charges and its brakes release.", a.name)
+	}
+	return fmt.Sprintf("Pull the knob of the %s out: the trailer's brakes set.", a.name)
+}
+
+// release lets the brakes of the whole vehicle go, and waits until it is full: the park control, and with a trailer on, its
+// supply, once there is air enough that the knob does not pop out again.
+func (v *vehicle) release() []Step {
+	full := Step{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}
+	steps := []Step{{v.knob(true), ""}, full}
+	if trailer := v.first("trailer-supply-control"); trailer != nil && v.first("coupling") != nil {
+		steps = append(steps, Step{trailerKnob{knob{trailer.ID + ".knob", trailer.Name, true}}, ""}, Step{wait{60, "for the trailer to charge"}, ""}, full)
+	}
+	return steps
+}
+
 // cock of a drain, opened by a share of its turn or shut.
 type cock struct {
 	control, name string

@@ -101,12 +101,10 @@ func (v *vehicle) starts() starts {
 	if v.park != nil {
 		s.released = &Start{
 			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", From: s.low, Minutes: 1 + settling/60, Required: true,
-			Steps: []Step{
-				{v.knob(true), ""},
-				{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""},
+			Steps: append(v.release(), []Step{
 				{v.engine("off"), ""},
 				{wait{settling, "for the air in the reservoirs to cool and the needles to settle"}, ""},
-			},
+			}...),
 			missing: charged(gauge(90)),
 		}
 	}
