@@ -4,7 +4,7 @@
 # shellcheck shell=sh disable=SC2034,SC2154 # the lists are used, and $script and $root are set, by the two that read this
 
 # To build.
-build_packages="gcc libc6-dev pkg-config libwayland-dev libx11-dev libx11-xcb-dev libxkbcommon-x11-dev \
+build_packages="ca-certificates gcc libc6-dev pkg-config libwayland-dev libx11-dev libx11-xcb-dev libxkbcommon-x11-dev \
 libgles-dev libegl-dev libffi-dev libxcursor-dev libxfixes-dev libvulkan-dev"
 
 # To open a window.
