@@ -19,6 +19,7 @@ type analysis struct {
 	unit         string
 	observations []observation
 	belief       *reason.Belief
+	bases        []base
 	posterior    reason.Posterior
 	without      map[string]reason.Posterior // by key of the factor left out
 	paths        *paths
@@ -28,12 +29,12 @@ type analysis struct {
 	weights      map[int][]float64       // of the draws, by cell
 }
 
-func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief) *analysis {
+func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief, bases []base) *analysis {
 	t.mu.Lock()
 	unit := t.unit
 	t.mu.Unlock()
 	a := &analysis{
-		Tracer: t, ctx: ctx, kase: k, unit: unit, observations: observations, belief: belief, posterior: belief.Posterior(),
+		Tracer: t, ctx: ctx, kase: k, unit: unit, observations: observations, belief: belief, bases: bases, posterior: belief.Posterior(),
 		without: map[string]reason.Posterior{}, clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
 	}
 	for c, w := range a.posterior.Cells {
@@ -103,7 +104,7 @@ func (a *analysis) impossible(h int) bool {
 	n := len(a.nuisances.draws)
 	list := &a.list[h]
 	for i := range a.observations {
-		f := a.factorOf(&a.observations[i])
+		f := a.factorOf(&a.observations[i], a.bases)
 		most := 0.0
 		for c := list.cell; c < list.cell+list.cells; c++ {
 			most = max(most, mean(f.Row(c, n)))
@@ -192,17 +193,18 @@ func (a *analysis) severityQuantile(h int, q float64) float64 {
 	return list.severity.Typical
 }
 
-// likeliestCell of a hypothesis.
-func (a *analysis) likeliestCell(h int) *cell {
-	list := &a.list[h]
-	best := list.cell
-	for i := list.cell; i < list.cell+list.cells; i++ {
-		if a.posterior.Cells[i] > a.posterior.Cells[best]*(1+1e-9) {
+// likeliest cell of a hypothesis.
+func likeliest(p reason.Posterior, h *hypothesis) int {
+	best := h.cell
+	for i := h.cell; i < h.cell+h.cells; i++ {
+		if p.Cells[i] > p.Cells[best]*(1+1e-9) {
 			best = i
 		}
 	}
-	return &a.cells[best]
+	return best
 }
+
+func (a *analysis) likeliestCell(h int) *cell { return &a.cells[likeliest(a.posterior, &a.list[h])] }
 
 // faultOf a hypothesis with the severity that fits best.
 func (a *analysis) faultOf(h int) airflow.Fault {

@@ -46,6 +46,13 @@ func TestSlowBuildUpIsOnTheSupplySide(t *testing.T) {
 	assert.Greater(t, together, 0.75)
 	assert.Empty(t, v.Unexplained)
 	assert.Empty(t, v.Disagree, "paths and numbers agree")
+	require.NotEmpty(t, v.Alike)
+	var group []string
+	for _, f := range v.Alike[0].Faults {
+		group = append(group, id(f))
+	}
+	assert.Subset(t, group, supply, "the findings so far don't tell them apart")
+	assert.True(t, v.Alike[0].Separable)
 
 	cleared := clearedOf(v)
 	for _, f := range airflow.Catalogue(gritterTracer(t).circuit) {

@@ -68,7 +68,7 @@ const clearlyMore = 3.0
 
 // explains tells whether a cell explains an observation.
 func (a *analysis) explains(c, i int) bool {
-	f := a.factorOf(&a.observations[i])
+	f := a.factorOf(&a.observations[i], a.bases)
 	n := len(a.nuisances.draws)
 	with := 0.0
 	for d, p := range f.Row(c, n) {

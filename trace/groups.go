@@ -3,11 +3,12 @@ package trace
 import (
 	"slices"
 
+	"airpath/circuit/airflow"
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace/reason"
 )
 
-// alike groups the suspects that the readings so far can't tell apart, and those that no listed reading can.
+// alike groups the suspects that the findings so far can't tell apart, and those that no listed reading can.
 func (a *analysis) alike(v *Verdict, field []live) {
 	var members []int
 	for i, l := range field {
@@ -15,33 +16,70 @@ func (a *analysis) alike(v *Verdict, field []live) {
 			members = append(members, i)
 		}
 	}
-	var taken, all []rowOf
+	var all []rowOf
 	for p := range a.procedures {
 		for r := range a.procedures[p].Readings {
-			row := rowOf{p, r}
-			all = append(all, row)
-			key := keyOf(a.procedures[p], &a.procedures[p].Readings[r])
-			if slices.ContainsFunc(a.observations, func(o observation) bool { return o.key == key }) {
-				taken = append(taken, row)
+			all = append(all, rowOf{p, r})
+		}
+	}
+	v.Inseparable = a.gather(field, members, a.bySignature(field, members, all))
+	v.Alike = a.gather(field, members, a.byFit(field, members))
+	for i := range v.Alike {
+		v.Alike[i].Separable = !slices.ContainsFunc(v.Inseparable, func(g Alike) bool { return includes(g.Faults, v.Alike[i].Faults) })
+	}
+}
+
+// includes tells whether every fault of a part is in a group.
+func includes(group, part []airflow.Fault) bool {
+	for _, f := range part {
+		if !slices.ContainsFunc(group, func(g airflow.Fault) bool { return g.Target == f.Target && g.Mode == f.Mode }) {
+			return false
+		}
+	}
+	return true
+}
+
+// How well a fault fits a finding at its best severity, beside the best fit of any: about as well, poorly, or not at all.
+const (
+	asWell = 4.0
+	poorly = 50.0
+)
+
+// byFit groups members that fit each finding about equally well: whatever their priors and the range of their severities, the
+// findings don't tell them apart.
+func (a *analysis) byFit(field []live, members []int) [][]int {
+	columns := make([][]float64, len(members))
+	var steps []float64
+	n := len(a.nuisances.draws)
+	for o := range a.observations {
+		f := a.factorOf(&a.observations[o], a.bases)
+		steps = append(steps, 0.5)
+		fits := make([]float64, len(members))
+		for i, m := range members {
+			h := &a.list[field[m].hypothesis]
+			for c := h.cell; c < h.cell+h.cells; c++ {
+				fits[i] = max(fits[i], f.Outliers*f.Flat+(1-f.Outliers)*mean(f.Row(c, n)))
 			}
 		}
-	}
-	v.Alike = a.grouped(field, members, taken)
-	v.Inseparable = a.grouped(field, members, all)
-	for i := range v.Alike {
-		if !slices.ContainsFunc(v.Inseparable, func(g Alike) bool {
-			return len(g.Faults) == len(v.Alike[i].Faults) && g.Faults[0] == v.Alike[i].Faults[0]
-		}) {
-			v.Alike[i].Separable = true
+		for i := range members {
+			class := 0.0
+			switch best := slices.Max(fits); {
+			case fits[i]*poorly < best:
+				class = 2
+			case fits[i]*asWell < best:
+				class = 1
+			}
+			columns[i] = append(columns[i], class)
 		}
 	}
+	return reason.Alike(columns, steps)
 }
 
 // rowOf a signature: one reading of one procedure.
 type rowOf struct{ procedure, reading int }
 
-// grouped puts members with the same signature together; groups of one are left out.
-func (a *analysis) grouped(field []live, members []int, rows []rowOf) []Alike {
+// bySignature groups members that some readings can't tell apart, at the severities that fit the findings best.
+func (a *analysis) bySignature(field []live, members []int, rows []rowOf) [][]int {
 	columns := make([][]float64, len(members))
 	steps := make([]float64, len(rows))
 	for k, row := range rows {
@@ -54,8 +92,13 @@ func (a *analysis) grouped(field []live, members []int, rows []rowOf) []Alike {
 			columns[i] = append(columns[i], a.signature(field[m].cells[0], row, r))
 		}
 	}
+	return reason.Alike(columns, steps)
+}
+
+// gather makes groups of two and more, the most probable first.
+func (a *analysis) gather(field []live, members []int, groups [][]int) []Alike {
 	var out []Alike
-	for _, g := range reason.Alike(columns, steps) {
+	for _, g := range groups {
 		if len(g) < 2 {
 			continue
 		}

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
@@ -25,7 +26,6 @@ const unlikeHealthy = 0.4
 // likelihood is what one observation says about every cell under every draw.
 type likelihood struct {
 	o        *observation
-	shifts   shifts
 	sigma    float64
 	healthy  float64 // exact value on the healthy vehicle
 	flat     float64
@@ -37,7 +37,6 @@ func (t *Tracer) likelihood(o *observation) *likelihood {
 	if h := t.table.values(o.procedure, 0); h != nil {
 		l.healthy = h[o.reading]
 	}
-	l.shifts = t.nuisances.of(t.table, o.procedure, o.reading, o.r, o.e.Gauge)
 	l.outliers, l.flat = l.background()
 	return l
 }
@@ -65,24 +64,37 @@ func (l *likelihood) background() (outliers, flat float64) {
 	return outliersNumber, 1 / span
 }
 
-// factor works out the densities of all cells. Cells with the same stretch share a row.
-func (t *Tracer) factor(o *observation) reason.Factor {
+// rowOfCell is what the densities of a cell depend on: cells that agree in it share a row.
+type rowOfCell struct {
+	s    stretch
+	base int
+}
+
+// factor works out the densities of all cells. The readings of hypotheses with a base of their own move around as that
+// vehicle's do, the others' as the healthy one's.
+func (t *Tracer) factor(o *observation, bases []base) reason.Factor {
 	l := t.likelihood(o)
 	n := len(t.nuisances.draws)
 	f := reason.Factor{Key: o.key, Flat: l.flat, Outliers: l.outliers, Rows: make([]int32, len(t.cells))}
-	rows := map[stretch]int32{}
-	fill := func(s stretch) int32 {
-		r, ok := rows[s]
+	rows, moves := map[rowOfCell]int32{}, map[int]shifts{}
+	for i, c := range t.cells {
+		row := rowOfCell{s: t.stretch(o.procedure, o.reading, &c)}
+		if k := slices.IndexFunc(bases, func(b base) bool { return b.hypothesis == c.hypothesis }); k >= 0 {
+			row.base = bases[k].vehicle
+		}
+		r, ok := rows[row]
 		if !ok {
+			move, ok := moves[row.base]
+			if !ok {
+				move = t.nuisances.of(t.table, o.procedure, o.reading, row.base, o.r, o.e.Gauge)
+				moves[row.base] = move
+			}
 			r = int32(len(f.Density) / n)
 			f.Density = append(f.Density, make([]float64, n)...)
-			l.fill(f.Density[int(r)*n:], s)
-			rows[s] = r
+			l.fill(f.Density[int(r)*n:], row.s, move)
+			rows[row] = r
 		}
-		return r
-	}
-	for i, c := range t.cells {
-		f.Rows[i] = fill(t.stretch(o.procedure, o.reading, &c))
+		f.Rows[i] = r
 	}
 	other := t.list[somethingElse].cell
 	healthy := f.Row(other, n)
@@ -171,66 +183,65 @@ func (s stretch) middle() float64 {
 }
 
 // yes is the chance of a yes over a stretch.
-func (s stretch) yes(j procedure.Judge) float64 {
+func (s stretch) yes(j procedure.Judge) float64 { return s.yesMoved(j, 1, 0) }
+
+// yesMoved is the same with the values moved by a draw.
+func (s stretch) yesMoved(j procedure.Judge, times, plus float64) float64 {
 	switch {
 	case s.unknown:
 		return 0.5
 	case s.never:
 		return j.Says(math.NaN())
 	case s.low == s.high:
-		return j.Says(s.low)
+		return j.Says(s.low*times + plus)
 	}
 	sum := 0.0
 	for _, share := range []float64{1. / 6, 3. / 6, 5. / 6} {
-		sum += j.Says(s.low + (s.high-s.low)*share)
+		sum += j.Says((s.low+(s.high-s.low)*share)*times + plus)
 	}
 	return sum / 3
 }
 
 // fill the densities of one stretch, one for each draw.
-func (l *likelihood) fill(row []float64, s stretch) {
-	row = row[:len(l.shifts.times)]
-	constant := func(p float64) {
-		for d := range row {
-			row[d] = p
-		}
+func (l *likelihood) fill(row []float64, s stretch, m shifts) {
+	row = row[:len(m.times)]
+	for d := range row {
+		row[d] = l.density(s, m, d)
 	}
-	if s.unknown {
-		constant(l.flat)
-		return
+}
+
+// density of the observation over a stretch under one draw.
+func (l *likelihood) density(s stretch, m shifts, d int) float64 {
+	switch {
+	case s.unknown:
+		return l.flat
+	case l.o.e.Kind == circuit.Yes:
+		return s.yesMoved(l.o.e.Judge, m.times[d], m.plus[d])
+	case l.o.e.Kind == circuit.No:
+		return 1 - s.yesMoved(l.o.e.Judge, m.times[d], m.plus[d])
+	case l.o.e.Kind == circuit.Never && s.never:
+		return 0.98
+	case l.o.e.Kind == circuit.Never:
+		return 0.01
+	case s.never:
+		return 0
 	}
-	switch l.o.e.Kind {
-	case circuit.Yes:
-		constant(s.yes(l.o.e.Judge))
-		return
-	case circuit.No:
-		constant(1 - s.yes(l.o.e.Judge))
-		return
-	case circuit.Never:
-		constant(0.01)
-		if s.never {
-			constant(0.98)
-		}
-		return
-	}
-	constant(0)
-	if s.never {
-		return
-	}
+	p := 0.0
 	s.pieces(func(low, high, share float64) {
-		for d := range row {
-			a, b := low*l.shifts.times[d]+l.shifts.plus[d], high*l.shifts.times[d]+l.shifts.plus[d]
-			sigma := l.sigma
-			if l.o.r.Dimension != circuit.Pressure {
-				sigma = math.Hypot(sigma, modelError*(a+b)/2)
-			}
-			if l.o.e.Kind == circuit.Number {
-				row[d] += share * reason.DensityOver(l.o.e.Low, a, b, sigma)
-			} else {
-				row[d] += share * between(l.o.e.Low, l.o.e.High, a, b, sigma)
-			}
+		a, b := low*m.times[d]+m.plus[d], high*m.times[d]+m.plus[d]
+		sigma := math.Hypot(l.sigma, m.rough)
+		relative := m.roughShare
+		if l.o.r.Dimension != circuit.Pressure {
+			relative = math.Hypot(relative, modelError)
+		}
+		sigma = math.Hypot(sigma, relative*(a+b)/2)
+		if l.o.e.Kind == circuit.Number {
+			p += share * reason.DensityOver(l.o.e.Low, a, b, sigma)
+		} else {
+			p += share * between(l.o.e.Low, l.o.e.High, a, b, sigma)
 		}
 	})
+	return p
 }
 
 // between is the chance that a reading lies within bounds, either of which may be infinite.

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -29,77 +30,107 @@ var spreads = []struct {
 	{"bores", 0.058, func(s *airflow.Scatter, x float64) { s.Bore = x }},
 }
 
+// coolingDim is which of the spreads is the cooling.
+const coolingDim = 2
+
 // gaugeSpread is the own error of a gauge: at most 7 % of cut-out (49 CFR 571.121 S5.1.4), taken as 2 σ.
 const gaugeSpread = 0.035
 
-// scattered lists the vehicles from which sensitivities are taken: each nuisance a σ up, and a σ down.
-func scattered() []vehicle {
-	var out []vehicle
-	for _, s := range spreads {
-		for _, way := range []float64{s.sigma, -s.sigma} {
-			v := vehicle{}
-			s.set(&v.scatter, way)
-			out = append(out, v)
-		}
-	}
-	return out
-}
+// The modes of a gauge by which its own error is simulated: readings are not only shifted by it, procedures also begin and end
+// by the needle.
+const (
+	needleHigh = "reading high"
+	needleLow  = "reading low"
+)
 
-// nuisances are the draws, and how each reading moves with them.
+// nuisances are the draws, and the vehicles by which it is found out how each reading moves with them.
 type nuisances struct {
 	draws  [][]float64
-	gauges map[string]int // dimension of each gauge's own error
-	cutOut float64        // Pa gauge
-	first  int            // the first of the scattered vehicles
+	gauges []string
+	cutOut float64 // Pa gauge
 }
 
-func newNuisances(c *circuit.Circuit, gauges []string, first int) *nuisances {
-	n := &nuisances{gauges: map[string]int{}, first: first, cutOut: 120 * circuit.PSI}
-	dims := len(spreads)
-	for _, g := range gauges {
-		n.gauges[g] = dims
-		dims++
-	}
+func newNuisances(c *circuit.Circuit, gauges []string) *nuisances {
+	n := &nuisances{gauges: gauges, cutOut: 120 * circuit.PSI}
 	for _, part := range c.Components {
 		if part.Kind.Name == "governor" {
 			n.cutOut = part.Value("cut_out") - circuit.AtmospherePressure
 			break
 		}
 	}
-	n.draws = reason.Draws(drawCount, dims)
+	n.draws = reason.Draws(drawCount, len(spreads)+len(gauges))
 	return n
 }
 
-// shifts says what each draw makes of an exact reading: value·times + plus.
-type shifts struct{ times, plus []float64 }
+// dims is how many nuisances there are: the spreads, then the gauges.
+func (n *nuisances) dims() int { return len(spreads) + len(n.gauges) }
 
-// of a reading taken on a gauge of the vehicle's own ("" for none), from how it moves on the healthy vehicle. Times, rates and falls move in proportion, as they do on a faulty
-// vehicle; levels, and what is next to nothing on a healthy one, by as much. Cooling adds to a fall whatever else causes one.
-func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string) shifts {
-	s := shifts{make([]float64, len(n.draws)), make([]float64, len(n.draws))}
-	logs, adds := make([]float64, len(spreads)), make([]float64, len(spreads))
-	for k := range spreads {
-		up, down := t.values(p, n.first+2*k), t.values(p, n.first+2*k+1)
-		if up == nil || down == nil || math.IsNaN(up[r]) || math.IsNaN(down[r]) {
+// scattered lists the vehicles around one: for each nuisance a σ up, and a σ down.
+func (n *nuisances) scattered(base vehicle) []vehicle {
+	var out []vehicle
+	for _, s := range spreads {
+		for _, way := range []float64{s.sigma, -s.sigma} {
+			v := vehicle{faults: base.faults}
+			s.set(&v.scatter, way)
+			out = append(out, v)
+		}
+	}
+	for _, g := range n.gauges {
+		for _, mode := range []string{needleHigh, needleLow} {
+			own := airflow.Fault{Target: g, Mode: mode, Severity: gaugeSpread * n.cutOut}
+			out = append(out, vehicle{faults: append(slices.Clone(base.faults), own)})
+		}
+	}
+	return out
+}
+
+// shifts says what each draw makes of an exact reading: value·times + plus. Rough is what is left over where a reading does not
+// move in proportion, 1 σ.
+type shifts struct {
+	times, plus []float64
+	rough       float64 // SI
+	roughShare  float64 // of the value
+}
+
+// coarseness is how far apart the draws lie, as a share of the spread that they stand for: 256 points in seven dimensions leave
+// gaps, and a reading must not tell hypotheses apart by which of them has a draw in the right place.
+const coarseness = 0.3
+
+// of a reading, from how it moves around one vehicle. Times, rates and falls move in proportion; levels, and what is next to
+// nothing, by as much. Cooling adds to a fall whatever else causes one. A reading that was taken with another instrument than
+// the vehicle's own gauge doesn't share that gauge's error.
+func (n *nuisances) of(t *table, p, r, base int, reading *procedure.Reading, own string) shifts {
+	s := shifts{times: make([]float64, len(n.draws)), plus: make([]float64, len(n.draws))}
+	logs, adds := make([]float64, n.dims()), make([]float64, n.dims())
+	first := t.around(base)
+	at := t.values(p, base)
+	for k := range n.dims() {
+		if k >= len(spreads) && n.gauges[k-len(spreads)] == reading.Gauge && own == "" {
+			continue
+		}
+		up, down := t.values(p, first+2*k), t.values(p, first+2*k+1)
+		if at == nil || up == nil || down == nil || math.IsNaN(up[r]) || math.IsNaN(down[r]) || math.IsNaN(at[r]) {
 			continue
 		}
 		a, b := up[r], down[r]
+		bend := (a+b)/2 - at[r]
+		s.rough = math.Hypot(s.rough, bend)
 		scale := 3 * reading.Sigma
-		if spreads[k].name != "cooling of reservoirs" && reading.Dimension != circuit.Pressure && a > scale && b > scale {
+		if k != coolingDim && reading.Form == procedure.Measured && reading.Dimension != circuit.Pressure && a > scale && b > scale {
 			logs[k] = (math.Log(a) - math.Log(b)) / 2
 		} else {
 			adds[k] = (a - b) / 2
 		}
 	}
-	gauge, hasGauge := n.gauges[own]
+	for k := range logs {
+		s.rough = math.Hypot(s.rough, coarseness*adds[k])
+		s.roughShare = math.Hypot(s.roughShare, coarseness*logs[k])
+	}
 	for d, z := range n.draws {
 		l, a := 0.0, 0.0
-		for k := range spreads {
+		for k := range logs {
 			l += logs[k] * z[k]
 			a += adds[k] * z[k]
-		}
-		if hasGauge && reading.Level {
-			a += gaugeSpread * n.cutOut * z[gauge]
 		}
 		s.times[d], s.plus[d] = math.Exp(l), a
 	}

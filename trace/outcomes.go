@@ -76,10 +76,7 @@ func (a *analysis) liveOne(h int, p float64) live {
 
 // vehiclesOf the field, and those that every prediction needs.
 func (a *analysis) vehiclesOf(field []live) []int {
-	out := []int{0}
-	for v := a.nuisances.first; v < len(a.table.vehicles); v++ {
-		out = append(out, v)
-	}
+	out := append([]int{0}, a.table.scatteredAround(0)...)
 	for _, l := range field {
 		for _, c := range l.cells {
 			out = append(out, a.cells[c].from, a.cells[c].to)
@@ -127,7 +124,7 @@ func proportional(s stretch, r *procedure.Reading) float64 {
 
 // spreadOf a reading: the error of the instrument, and the own error of a gauge.
 func (a *analysis) spreadOf(p, r int, reading *procedure.Reading) float64 {
-	s := a.nuisances.of(a.table, p, r, reading, reading.Gauge)
+	s := a.nuisances.of(a.table, p, r, 0, reading, reading.Gauge)
 	sum := 0.0
 	for _, x := range s.plus {
 		sum += x * x / float64(len(s.plus))

@@ -128,23 +128,23 @@ func (a *atlas) toReading(s *scene, changes []airflow.Change, r *procedure.Readi
 // abnormal tells whether a result is not what a healthy vehicle would show: outside its published limits, or hard to get
 // from a healthy vehicle whatever its gauges and its scatter.
 func (t *Tracer) abnormal(o *observation) bool {
-	switch o.e.Kind {
-	case circuit.WithinLimits:
+	if o.e.Kind == circuit.WithinLimits {
 		return false
-	case circuit.Yes, circuit.No, circuit.Never:
-		l := t.likelihood(o)
-		row := make([]float64, len(t.nuisances.draws))
-		l.fill(row, stretch{low: l.healthy, high: l.healthy, never: math.IsNaN(l.healthy)})
-		return mean(row) < 0.5
 	}
 	l := t.likelihood(o)
+	m := t.nuisances.of(t.table, o.procedure, o.reading, 0, o.r, o.e.Gauge)
+	if o.e.Kind != circuit.Number && o.e.Kind != circuit.Range {
+		row := make([]float64, len(t.nuisances.draws))
+		l.fill(row, stretch{low: l.healthy, high: l.healthy, never: math.IsNaN(l.healthy)}, m)
+		return mean(row) < 0.5
+	}
 	if math.IsNaN(l.healthy) {
 		return true
 	}
-	spread := 0.0
-	for d := range l.shifts.times {
-		x := l.healthy*l.shifts.times[d] + l.shifts.plus[d] - l.healthy
-		spread += x * x / float64(len(l.shifts.times))
+	spread := m.rough * m.rough
+	for d := range m.times {
+		x := l.healthy*m.times[d] + m.plus[d] - l.healthy
+		spread += x * x / float64(len(m.times))
 	}
 	reach := 3 * math.Sqrt(spread+l.sigma*l.sigma)
 	return o.e.High < l.healthy-reach || o.e.Low > l.healthy+reach

@@ -39,14 +39,17 @@ type table struct {
 	changes    [][]airflow.Change // by vehicle; nil where the healthy run can't stand in for its
 	ends       func(passage string) (from, to string)
 
+	scatter func(vehicle) []vehicle
+
 	mu     sync.Mutex
+	first  map[int]int       // the first of the scattered vehicles around one
 	quiet  []map[string]bool // by procedure; nil until it is first needed
 	known  [][][]float64     // by procedure and vehicle: one value for each reading; nil where not yet known or failed
 	failed [][]bool
 }
 
-func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, ends func(string) (from, to string)) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, ends: ends, changes: make([][]airflow.Change, len(vehicles)), quiet: make([]map[string]bool, len(procedures))}
+func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, ends func(string) (from, to string), scatter func(vehicle) []vehicle) *table {
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, ends: ends, scatter: scatter, first: map[int]int{}, changes: make([][]airflow.Change, len(vehicles)), quiet: make([]map[string]bool, len(procedures))}
 	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
 	for p := range procedures {
 		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
@@ -59,6 +62,37 @@ func (t *table) all() []int {
 	out := make([]int, len(t.vehicles))
 	for i := range out {
 		out[i] = i
+	}
+	return out
+}
+
+// around is the first of the scattered vehicles around one, which are added when they are first asked for.
+func (t *table) around(base int) int {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	first, ok := t.first[base]
+	if !ok {
+		first = len(t.vehicles)
+		more := t.scatter(t.vehicles[base])
+		t.vehicles = append(t.vehicles, more...)
+		t.changes = append(t.changes, make([][]airflow.Change, len(more))...)
+		for p := range t.known {
+			t.known[p] = append(t.known[p], make([][]float64, len(more))...)
+			t.failed[p] = append(t.failed[p], make([]bool, len(more))...)
+		}
+		t.first[base] = first
+	}
+	return first
+}
+
+// scatteredAround lists the scattered vehicles around some.
+func (t *table) scatteredAround(bases ...int) []int {
+	var out []int
+	for _, b := range bases {
+		first := t.around(b)
+		for i := range len(t.scatter(vehicle{})) {
+			out = append(out, first+i)
+		}
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"airpath/circuit"
@@ -14,7 +15,7 @@ import (
 )
 
 // A Tracer knows one vehicle: its procedures, what may be the matter with it, and what that would make of each reading.
-// It may be used for many cases, by several goroutines; what it has worked out once it keeps.
+// It may be used for many cases, by several goroutines, whose questions take turns; what it has worked out once it keeps.
 type Tracer struct {
 	network    *airflow.Network
 	circuit    *circuit.Circuit
@@ -24,6 +25,8 @@ type Tracer struct {
 	table      *table
 	nuisances  *nuisances
 	atlas      *atlas
+
+	turn sync.Mutex // questions take turns: each may fill the table
 
 	mu      sync.Mutex
 	unit    string                   // that pressures are spoken of in
@@ -53,8 +56,9 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 			vehicles = append(vehicles, vehicle{faults: []airflow.Fault{{Target: h.fault.Target, Mode: h.fault.Mode, Severity: s}}})
 		}
 	}
-	t.nuisances = newNuisances(t.circuit, n.Gauges(), len(vehicles))
-	t.table = newTable(n, t.procedures, append(vehicles, scattered()...), t.atlas.ends)
+	t.nuisances = newNuisances(t.circuit, n.Gauges())
+	t.table = newTable(n, t.procedures, vehicles, t.atlas.ends, t.nuisances.scattered)
+	t.table.around(0)
 	for _, h := range t.list {
 		for i := range h.points {
 			t.table.changes[h.vehicle+i] = h.changes
@@ -75,6 +79,8 @@ func (t *Tracer) Procedures() []*procedure.Procedure { return t.procedures }
 
 // Prepare simulates every fault through every procedure, so that no later question has to wait.
 func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) error {
+	t.turn.Lock()
+	defer t.turn.Unlock()
 	all := make([]int, len(t.procedures))
 	for i := range all {
 		all[i] = i
@@ -98,6 +104,8 @@ func (t *Tracer) Predict(ctx context.Context, fault *airflow.Fault, p *procedure
 // Trace says what the findings of a case come to. progress, where given, hears how much of the simulation is done that the
 // answer needs; a second question about the same vehicle needs little. The order of the findings changes nothing.
 func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done, total int)) (*Verdict, error) {
+	t.turn.Lock()
+	defer t.turn.Unlock()
 	observations, ignored, err := observe(t.procedures, k)
 	if err != nil {
 		return nil, err
@@ -109,11 +117,11 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	if err := t.table.fill(ctx, needed, t.table.all(), progress); err != nil {
 		return nil, err
 	}
-	belief, err := t.believe(observations)
+	belief, bases, err := t.believe(ctx, observations)
 	if err != nil {
 		return nil, err
 	}
-	a := newAnalysis(ctx, t, k, observations, belief)
+	a := newAnalysis(ctx, t, k, observations, belief, bases)
 	if a.paths, err = t.follow(ctx, observations); err != nil {
 		return nil, err
 	}
@@ -131,8 +139,63 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	return v, nil
 }
 
-// believe weighs all observations.
-func (t *Tracer) believe(observations []observation) (*reason.Belief, error) {
+// believe weighs all observations: first with every reading moving around as it does on the healthy vehicle, then again with
+// the leading suspects' own vehicles moved around instead, since a slow build-up is slower still with a needle that reads low.
+func (t *Tracer) believe(ctx context.Context, observations []observation) (*reason.Belief, []base, error) {
+	belief, err := t.weigh(observations, nil)
+	if err != nil || len(observations) == 0 {
+		return belief, nil, err
+	}
+	bases := t.leaders(belief.Posterior())
+	var vehicles []int
+	for _, b := range bases {
+		vehicles = append(vehicles, b.vehicle)
+	}
+	var needed []int
+	for _, o := range observations {
+		needed = append(needed, o.procedure)
+	}
+	if err := t.table.fill(ctx, needed, t.table.scatteredAround(vehicles...), nil); err != nil {
+		return nil, nil, err
+	}
+	belief, err = t.weigh(observations, bases)
+	return belief, bases, err
+}
+
+// A base is the vehicle around which a hypothesis's readings are moved.
+type base struct{ hypothesis, vehicle int }
+
+// How many suspects get a base of their own, and from which probability on.
+const (
+	mostBases = 10
+	leastBase = 0.002
+)
+
+// leaders lists the bases of the leading suspects, in the order of the catalogue.
+func (t *Tracer) leaders(p reason.Posterior) []base {
+	var order []int
+	for h := firstFault; h < len(t.list); h++ {
+		if p.Hypotheses[h] > leastBase && len(t.list[h].points) > 0 {
+			order = append(order, h)
+		}
+	}
+	slices.SortStableFunc(order, func(x, y int) int { return -compareCoarse(p.Hypotheses[x], p.Hypotheses[y]) })
+	order = order[:min(len(order), mostBases)]
+	slices.Sort(order)
+	var out []base
+	for _, h := range order {
+		c := t.cells[likeliest(p, &t.list[h])]
+		v := c.from
+		if c.a >= 0.5 {
+			v = c.to
+		}
+		out = append(out, base{h, v})
+	}
+	return out
+}
+
+// weigh all observations.
+func (t *Tracer) weigh(observations []observation, bases []base) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
 	if err != nil {
 		return nil, err
@@ -141,7 +204,7 @@ func (t *Tracer) believe(observations []observation) (*reason.Belief, error) {
 		j := i
 		var repeats []reason.Factor
 		for ; j < len(observations) && observations[j].key == observations[i].key; j++ {
-			repeats = append(repeats, t.factorOf(&observations[j]))
+			repeats = append(repeats, t.factorOf(&observations[j], bases))
 		}
 		if err := belief.Weigh(pooled(repeats, len(t.nuisances.draws))); err != nil {
 			return nil, err
@@ -152,15 +215,15 @@ func (t *Tracer) believe(observations []observation) (*reason.Belief, error) {
 }
 
 // factorOf an observation, kept for the next time: a re-ranking works out only what is new.
-func (t *Tracer) factorOf(o *observation) reason.Factor {
-	content := o.content()
+func (t *Tracer) factorOf(o *observation, bases []base) reason.Factor {
+	content := o.content() + fmt.Sprint(bases)
 	t.mu.Lock()
 	f, ok := t.factors[content]
 	t.mu.Unlock()
 	if ok {
 		return f
 	}
-	f = t.factor(o)
+	f = t.factor(o, bases)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if len(t.factors) >= keptFactors {

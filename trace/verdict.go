@@ -63,7 +63,8 @@ type Cleared struct {
 	Path    []Step   // from the fault to where it would have shown
 }
 
-// Alike are suspects with the same readings, at the severities that fit the findings.
+// Alike are suspects that can't be told apart: by the findings so far, each of which they fit about equally well, or by any
+// listed reading at the severities that fit the findings.
 type Alike struct {
 	Faults    []airflow.Fault
 	Titles    []string

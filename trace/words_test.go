@@ -34,6 +34,11 @@ func TestEveryModeHasWords(t *testing.T) {
 	for _, l := range []circuit.LineType{circuit.Tube, circuit.Hose, circuit.Rod, circuit.Wire} {
 		check(string(l), airflow.LineModes(l), LineWordsFor(l))
 	}
+	var gauge []string
+	for _, w := range WordsFor("gauge") {
+		gauge = append(gauge, w.Mode)
+	}
+	assert.Subset(t, gauge, []string{needleHigh, needleLow}, "a gauge's own error is simulated by these")
 	for kind := range wordsOf {
 		_, err := circuit.KindNamed(kind)
 		assert.NoError(t, err)
