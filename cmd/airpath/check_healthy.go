@@ -31,7 +31,11 @@ func (p *program) healthyVehicle(n *airflow.Network, unit pressureUnit) ([]heldL
 				if l.Usual || l.Jurisdiction != checkedJurisdiction {
 					continue
 				}
-				what := fmt.Sprintf("%s: %s %s", proc.ID, r.ID, shown(r, out.Values[i], unit))
+				reading := r.ID
+				if r.Place != "" {
+					reading += " at " + r.Place
+				}
+				what := fmt.Sprintf("%s: %s %s", proc.ID, reading, shown(r, out.Values[i], unit))
 				if out.Undone != "" {
 					what = fmt.Sprintf("%s could not be done: %s", proc.ID, out.Undone)
 				}

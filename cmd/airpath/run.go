@@ -17,7 +17,7 @@ import (
 
 var runCommand = command{
 	name:     "run",
-	synopsis: "--circuit C --procedure P [--fault COMPONENT/MODE[=SEVERITY]]... [--csv F] [--plot F.svg] [--unit U] [--json]",
+	synopsis: "--circuit C --procedure P [--fault COMPONENT/MODE[=SEVERITY]]... [--csv F] [--plot F.svg] [--export-network F.json] [--unit U] [--json]",
 	about:    "carry out a procedure on the simulated vehicle, in good order and with faults, and tell its readings",
 	details: `
 A fault is written as airpath list faults writes it, with a severity in the unit of its kind if the typical one is not
@@ -27,7 +27,9 @@ meant; several --fault make one vehicle with all of them.
   airpath run --circuit gritter --procedure leak-down-released --fault "tank/primary wall leaking" --plot leak.svg
 
 --csv and --plot write what the gauges showed all through: of the faulty vehicle if there is a --fault, and in the plot
-of the one in good order too. - is standard output.
+of the one in good order too. --export-network writes the numbers that were solved, for other solvers to try: volumes,
+passages with their openings, pumps, latches, the state when the procedure began, and what was done from then on. The form
+is told in circuit/airflow/reference/README.md. - is standard output.
 
 JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {limit, source, pass}}, values in SI
 (pressures absolute, in Pa; null: never reached); for a yes or no, the chance that a person says yes.
@@ -42,6 +44,7 @@ JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {li
 		})
 		flags.StringVar(&r.csv, "csv", "", "write the gauges over time to this `file`")
 		flags.StringVar(&r.plot, "plot", "", "draw the gauges over time into this `file`, a .svg")
+		flags.StringVar(&r.export, "export-network", "", "write the network with its state and inputs to this `file`, as JSON")
 		unit := pressureFlag(flags)
 		flags.BoolVar(&r.json, "json", false, "report as JSON")
 		return func(p *program, args []string) error {
@@ -65,7 +68,7 @@ JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {li
 type runCall struct {
 	vehicle, procedure string
 	faults             []string
-	csv, plot          string
+	csv, plot, export  string
 	unit               pressureUnit
 	json               bool
 }
@@ -77,6 +80,7 @@ type ranProcedure struct {
 	faults    []airflow.Fault
 	healthy   procedure.Outcome
 	faulty    procedure.Outcome // the same as healthy without faults
+	export    *airflow.Export   // of the faulty vehicle
 }
 
 func (p *program) run(call runCall) error {
@@ -96,12 +100,17 @@ func (p *program) run(call runCall) error {
 		}
 		ran.faults = append(ran.faults, f)
 	}
-	if ran.healthy, err = p.outcome(n, proc, nil); err != nil {
+	if ran.healthy, ran.export, err = p.outcome(n, proc, nil); err != nil {
 		return err
 	}
 	ran.faulty = ran.healthy
 	if len(ran.faults) > 0 {
-		if ran.faulty, err = p.outcome(n, proc, ran.faults); err != nil {
+		if ran.faulty, ran.export, err = p.outcome(n, proc, ran.faults); err != nil {
+			return err
+		}
+	}
+	if call.export != "" {
+		if err := p.writeExport(call.export, ran.export); err != nil {
 			return err
 		}
 	}
@@ -122,18 +131,38 @@ func (p *program) run(call runCall) error {
 	switch {
 	case call.json:
 		return p.printJSON(ran.json())
-	case call.csv != "-" && call.plot != "-":
+	case call.csv != "-" && call.plot != "-" && call.export != "-":
 		p.printRun(ran, call.unit)
 	}
 	return nil
 }
 
-func (p *program) outcome(n *airflow.Network, proc *procedure.Procedure, faults []airflow.Fault) (procedure.Outcome, error) {
+// outcome of a procedure on a vehicle, with its network as it was when the procedure began and what was done to it then.
+func (p *program) outcome(n *airflow.Network, proc *procedure.Procedure, faults []airflow.Fault) (procedure.Outcome, *airflow.Export, error) {
 	bench, err := procedure.NewBench(n, faults, airflow.Scatter{})
 	if err != nil {
-		return procedure.Outcome{}, err
+		return procedure.Outcome{}, nil, err
 	}
-	return bench.Do(p.ctx, proc)
+	var export *airflow.Export
+	bench.Watch(func(step int, r *airflow.Run) {
+		if step < 0 {
+			export = r.Export()
+		}
+	})
+	out, err := bench.Do(p.ctx, proc)
+	return out, export, err
+}
+
+// writeExport writes a network; there is none of a procedure that could not be begun.
+func (p *program) writeExport(path string, e *airflow.Export) error {
+	if e == nil {
+		return fmt.Errorf("run: the procedure could not be begun on this vehicle, so there is no network to write")
+	}
+	var text bytes.Buffer
+	if err := e.Write(&text); err != nil {
+		return err
+	}
+	return p.writeOutput(path, text.Bytes())
 }
 
 // title says what was done on what: "Build-up from 85 to 100 psi; compressor/worn; share of output lost 40 %".
