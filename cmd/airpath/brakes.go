@@ -104,7 +104,7 @@ func (p *program) printBrakes(s brakeState, unit pressureUnit) {
 	for i, w := range s.inspection.Wheels {
 		e := s.efforts[i]
 		mark := meets(w.Over <= 0) + " " + millimetres(w.Most)
-		t.row(wheelName(w.Wheel), millimetres(w.Stroke), mark, kilonewtons(e.ShoeForce), fmt.Sprintf("%.0f N·m", e.CamTorque), kilonewtons(e.WheelForce), kilonewtons(s.parking.Wheels[i].WheelForce))
+		t.row(wheelName(w.Wheel), millimetres(w.Stroke), mark, kilonewtons(e.ShoeForce), fmt.Sprintf("%.0f N·m", e.CamTorque), s.atTyre(w.Wheel, e.WheelForce), s.atTyre(w.Wheel, s.parking.Wheels[i].WheelForce))
 	}
 	t.print(p.out)
 	fmt.Fprintf(p.out, "\nStrokes from %s in the reservoirs, engine off (%s); forces at %s, cold.\n",
@@ -144,6 +144,14 @@ func (p *program) printBrakes(s brakeState, unit pressureUnit) {
 	if len(s.parking.Axles) > 0 {
 		fmt.Fprintf(p.out, "Parked, laden: held on a grade of %s; one of at least %s is as good (49 CFR 571.121 S5.6.2)\n", percent(s.parking.Grade), percent(limit.ParkingGrade))
 	}
+}
+
+// atTyre is a force there, or a dash where the file does not tell what it takes to know it.
+func (s brakeState) atTyre(w *effort.Wheel, force float64) string {
+	if w.Brake == nil || !s.known() {
+		return "–"
+	}
+	return kilonewtons(force)
 }
 
 type jsonBrakes struct {

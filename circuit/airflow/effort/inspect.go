@@ -3,6 +3,8 @@ package effort
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -71,6 +73,9 @@ func (v *Vehicle) Inspect(ctx context.Context, reservoirs float64) (Inspection, 
 
 // applied is a run with the reservoirs at a pressure, springs held off and the pedal down.
 func (v *Vehicle) applied(ctx context.Context, reservoirs float64) (*airflow.Run, error) {
+	if !slices.ContainsFunc(v.Network.Controls(), func(name string) bool { return bareOf(name) == "pedal" }) {
+		return nil, fmt.Errorf("circuit %q has no pedal that could apply its brakes; look at it coupled to what draws it", v.Circuit.Name)
+	}
 	r, err := v.Charged(v.Faults, reservoirs)
 	if err != nil {
 		return nil, err
@@ -108,8 +113,7 @@ func (v *Vehicle) Charged(faults []airflow.Fault, pressure float64) (*airflow.Ru
 	if err := fill(); err != nil {
 		return nil, err
 	}
-	// A knob springs out as long as no air has come to it.
-	if err := r.Advance(5); err != nil {
+	if err := r.Advance(5); err != nil { // until air has come to the knobs
 		return nil, err
 	}
 	if err := v.release(r); err != nil {
@@ -124,23 +128,29 @@ func (v *Vehicle) Charged(faults []airflow.Fault, pressure float64) (*airflow.Ru
 	return r, r.Advance(1)
 }
 
-// release moves every knob that holds springs off. A vehicle without one has none to move.
+// release pushes in every knob that holds springs off. Where the lines behind one are empty it springs out again; a driver pushes
+// until it stays. A vehicle without a knob has none to push.
 func (v *Vehicle) release(r *airflow.Run) error {
-	for _, name := range v.Network.Controls() {
-		if bareOf(name) == "knob" {
+	const times, pause = 12, 3.0 // s
+	for range times {
+		out := false
+		for _, name := range v.Network.Controls() {
+			if bareOf(name) != "knob" || r.Get(name) == 1 && !r.Tripped(name) {
+				continue
+			}
+			out = true
 			if err := r.Set(name, 1, 0.1); err != nil {
 				return err
 			}
+		}
+		if !out {
+			return nil
+		}
+		if err := r.Advance(pause); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-func bareOf(control string) string {
-	for i := len(control) - 1; i >= 0; i-- {
-		if control[i] == '.' {
-			return control[i+1:]
-		}
-	}
-	return control
-}
+func bareOf(control string) string { return control[strings.LastIndexByte(control, '.')+1:] }
