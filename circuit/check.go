@@ -165,7 +165,7 @@ func (k *checker) port(l *Line, where, key string, ref PortRef) bool {
 		for _, c := range k.circuit.Components {
 			names = append(names, c.ID)
 		}
-		k.problems.add(at, where, fmt.Sprintf("%q goes to %s, and there is no component %q", key, ref, ref.Component), suggest(ref.Component, names))
+		k.problems.add(at, where, fmt.Sprintf("%q goes to %s, and there is no component %q", key, ref, ref.Component), Suggest(ref.Component, names))
 		return false
 	}
 	if comp.Kind == nil || k.unsure[comp.ID] {

@@ -26,7 +26,7 @@ func CheckCase(k *Case, c *Circuit) Problems {
 		comp := c.Component(id)
 		switch {
 		case comp == nil && c.Line(id) == nil:
-			problems.add(place, where, fmt.Sprintf("the circuit %q has no component or line %q", c.Name, id), suggest(id, c.ids()))
+			problems.add(place, where, fmt.Sprintf("the circuit %q has no component or line %q", c.Name, id), Suggest(id, c.ids()))
 		case comp == nil && port != "":
 			problems.add(place, where, fmt.Sprintf("%q is a line, which has no ports", id), fmt.Sprintf("write the place as %q", id))
 		case comp != nil && port != "" && comp.Kind != nil:
@@ -35,7 +35,7 @@ func CheckCase(k *Case, c *Circuit) Problems {
 				for _, p := range comp.Kind.Ports {
 					names = append(names, p.Name)
 				}
-				problems.add(place, where, fmt.Sprintf("%s has no port %q", withArticle(comp.Kind.Title), port), suggest(port, names))
+				problems.add(place, where, fmt.Sprintf("%s has no port %q", withArticle(comp.Kind.Title), port), Suggest(port, names))
 			}
 		}
 	}

@@ -71,7 +71,7 @@ func (f *fields) choice(key string, required bool, known []string) string {
 		return ""
 	}
 	if !slices.Contains(known, s) {
-		f.problems.add(e.value.at, f.where, fmt.Sprintf("unknown %s %q", key, s), suggest(s, known))
+		f.problems.add(e.value.at, f.where, fmt.Sprintf("unknown %s %q", key, s), Suggest(s, known))
 		return ""
 	}
 	return s
@@ -172,7 +172,7 @@ func (f *fields) finish(extra ...string) {
 	known := append(slices.Clone(f.known), extra...)
 	for _, e := range f.entries {
 		if !slices.Contains(known, e.key) {
-			f.problems.add(e.at, f.where, fmt.Sprintf("unknown key %q", e.key), suggest(e.key, known))
+			f.problems.add(e.at, f.where, fmt.Sprintf("unknown key %q", e.key), Suggest(e.key, known))
 		}
 	}
 }

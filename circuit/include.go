@@ -122,7 +122,7 @@ func (r *reader) takeOver(sub *reader, inc Include, where string, at Position) {
 	to := map[PortRef]PortRef{}
 	for _, j := range inc.Joins {
 		if sub.circuit.Component(j.Port.Component) == nil {
-			r.problems.add(at, where, fmt.Sprintf("%s has no component %q to join", inc.File, j.Port.Component), suggest(j.Port.Component, sub.circuit.ids()))
+			r.problems.add(at, where, fmt.Sprintf("%s has no component %q to join", inc.File, j.Port.Component), Suggest(j.Port.Component, sub.circuit.ids()))
 			continue
 		}
 		left = append(left, j.Port.Component)

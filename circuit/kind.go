@@ -160,7 +160,7 @@ func KindNamed(name string) (*Kind, error) {
 	if k, ok := kindByName[name]; ok {
 		return k, nil
 	}
-	return nil, fmt.Errorf("no kind %q; %s", name, suggest(name, kindNames()))
+	return nil, fmt.Errorf("no kind %q; %s", name, Suggest(name, kindNames()))
 }
 
 var (

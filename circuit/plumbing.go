@@ -268,7 +268,7 @@ func (p *Plumbing) room(name string) (int, error) {
 }
 
 func (p *Plumbing) unknown(what, name string, known []string) error {
-	return fmt.Errorf("there is no %s %q; %s", what, name, suggest(name, known))
+	return fmt.Errorf("there is no %s %q; %s", what, name, Suggest(name, known))
 }
 
 func (p *Plumbing) wayIDs() []string {

@@ -63,7 +63,7 @@ func (r *reader) read() {
 		wantArray := slices.Contains(arrays, s.name)
 		switch {
 		case !slices.Contains(sectionNames, s.name):
-			right := suggest(s.name, sectionNames)
+			right := Suggest(s.name, sectionNames)
 			if strings.HasPrefix(s.name, "component.") || strings.HasPrefix(s.name, "line.") {
 				right = "write parameters as keys of the component itself"
 			}

@@ -347,8 +347,8 @@ func TestSuggest(t *testing.T) {
 		"air-drier": `did you mean "air-dryer"?`, "relayvalve": `did you mean "relay-valve"?`, "Air_Dryer": `did you mean "air-dryer"?`, "realy-valve": `did you mean "relay-valve"?`,
 		"te": `did you mean "tee"?`, "muffler": `it can be "air-dryer", "relay-valve", "tee"`, strings.Repeat("x", 9999): `it can be "air-dryer", "relay-valve", "tee"`,
 	} {
-		assert.Equal(t, want, suggest(given, known))
+		assert.Equal(t, want, Suggest(given, known))
 	}
-	assert.Equal(t, "there are none here", suggest("x", nil))
-	assert.Equal(t, `it can only be "tee"`, suggest("x", known[2:]))
+	assert.Equal(t, "there are none here", Suggest("x", nil))
+	assert.Equal(t, `it can only be "tee"`, Suggest("x", known[2:]))
 }

@@ -7,36 +7,42 @@ import (
 	"strings"
 )
 
-// suggest says what was probably meant: the nearest of the known names, or all of them where none is near. The first of
+// Suggest says what was probably meant: the nearest of the known names, or all of them where none is near. The first of
 // equally near names in the order given wins, so that an answer never depends on chance.
-func suggest(given string, known []string) string {
+func Suggest(given string, known []string) string {
 	if near := nearest(given, known); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return oneOf(known)
 }
 
-// oneOf lists what may be written; long lists are cut, because a person reads them on one line.
+// oneOf says what may be written.
 func oneOf(known []string) string {
-	const most = 12
-	if len(known) == 0 {
+	switch len(known) {
+	case 0:
 		return "there are none here"
+	case 1:
+		return "it can only be " + Listed(known)
 	}
-	if len(known) == 1 {
-		return "it can only be " + strconv.Quote(known[0])
-	}
-	shown, more := known, ""
-	if len(known) > most {
-		shown, more = known[:most], fmt.Sprintf(" and %d more", len(known)-most)
+	return "it can be " + Listed(known)
+}
+
+// Listed quotes names, one after the other; long lists are cut, because a person reads them on one line.
+func Listed(names []string) string {
+	const most = 12
+	shown, more := names, ""
+	if len(names) > most {
+		shown, more = names[:most], fmt.Sprintf(" and %d more", len(names)-most)
 	}
 	quoted := make([]string, len(shown))
 	for i, k := range shown {
 		quoted[i] = strconv.Quote(k)
 	}
-	return "it can be " + strings.Join(quoted, ", ") + more
+	return strings.Join(quoted, ", ") + more
 }
 
-// nearest finds the known name that differs by the fewest typing slips, as long as that is under half of its length.
+// nearest finds the first known name that begins as given, or the one that differs by the fewest typing slips, as long as
+// they are few for its length.
 func nearest(given string, known []string) string {
 	if len(given) > 64 {
 		return "" // no name is that long, and the table of slips would only cost time
@@ -44,6 +50,9 @@ func nearest(given string, known []string) string {
 	plain := plainName(given)
 	best, bestSlips := "", 1<<30
 	for _, k := range known {
+		if len(plain) >= 3 && strings.HasPrefix(plainName(k), plain) {
+			return k
+		}
 		d := slips(plain, plainName(k))
 		if allowed := max(1, len(k)/3); d <= allowed && d < bestSlips {
 			best, bestSlips = k, d

@@ -133,7 +133,7 @@ func (k *checker) vehicle() {
 			before, twice := taken[side.id]
 			switch {
 			case comp == nil:
-				k.problems.add(at, where, fmt.Sprintf("%q names %q, and there is no such component", side.key, side.id), suggest(side.id, k.brakes()))
+				k.problems.add(at, where, fmt.Sprintf("%q names %q, and there is no such component", side.key, side.id), Suggest(side.id, k.brakes()))
 			case comp.Kind != nil && !isBrake(comp.Kind):
 				k.problems.add(at, where, fmt.Sprintf("%q names %q, which is %s", side.key, side.id, withArticle(comp.Kind.Title)), "name the brake itself, what the cam turns")
 			case twice:

@@ -48,7 +48,7 @@ func locate(all []*Procedure, f circuit.Finding) (*Procedure, *Reading, error) {
 	}
 	i := slices.IndexFunc(all, func(p *Procedure) bool { return p.ID == f.Procedure })
 	if i < 0 {
-		return nil, nil, fmt.Errorf("no procedure %q on this vehicle; %s", f.Procedure, suggest(f.Procedure, ids(all)))
+		return nil, nil, fmt.Errorf("no procedure %q on this vehicle; %s", f.Procedure, circuit.Suggest(f.Procedure, ids(all)))
 	}
 	p := all[i]
 	r, err := p.locate(f)
@@ -91,17 +91,17 @@ func (p *Procedure) locate(f circuit.Finding) (*Reading, error) {
 	}
 	switch {
 	case len(named) == 0:
-		return nil, fmt.Errorf("%s has no reading %q; %s", p.ID, f.Reading, suggest(f.Reading, names))
+		return nil, fmt.Errorf("%s has no reading %q; %s", p.ID, f.Reading, circuit.Suggest(f.Reading, names))
 	case len(at) > 0:
 		return at[0], nil
 	case f.Place == "" && (len(named) == 1 || named[0].Either):
 		return named[0], nil
 	case f.Place == "":
-		return nil, fmt.Errorf("%s: %q is taken at several places; say at which: %s", p.ID, f.Reading, oneOf(places))
+		return nil, fmt.Errorf("%s: %q is taken at several places; say at which: %s", p.ID, f.Reading, circuit.Listed(places))
 	case len(places) == 0:
 		return nil, fmt.Errorf("%s: %q is not taken at one place among several; leave %q out", p.ID, f.Reading, f.Place)
 	}
-	return nil, fmt.Errorf("%s: %q is not taken at %q; %s", p.ID, f.Reading, f.Place, suggest(f.Place, places))
+	return nil, fmt.Errorf("%s: %q is not taken at %q; %s", p.ID, f.Reading, f.Place, circuit.Suggest(f.Place, places))
 }
 
 // locateMark finds the one procedure that takes such a reading at the place in the state.
@@ -128,9 +128,9 @@ func locateMark(all []*Procedure, f circuit.Finding) (*Procedure, *Reading, erro
 		r, err := fitting[0].locate(f)
 		return fitting[0], r, err
 	case len(fitting) > 1:
-		return nil, nil, fmt.Errorf("%q at %q may be from %s; name the procedure, or say more about the state of engine, compressor, park and pedal", f.Reading, f.Place, oneOf(ids(fitting)))
+		return nil, nil, fmt.Errorf("%q at %q may be from %s; name the procedure, or say more about the state of engine, compressor, park and pedal", f.Reading, f.Place, circuit.Listed(ids(fitting)))
 	case len(candidates) > 0:
-		return nil, nil, fmt.Errorf("%q at %q is taken in no procedure with %s; %s", f.Reading, f.Place, sayState(f.State), oneOf(ids(candidates)))
+		return nil, nil, fmt.Errorf("%q at %q is taken in no procedure with %s; %s", f.Reading, f.Place, sayState(f.State), circuit.Listed(ids(candidates)))
 	case last != nil:
 		return nil, nil, last
 	}
@@ -260,7 +260,7 @@ func (e *Evidence) taken(r *Reading, instrument string) error {
 		known = append([]string{r.Instrument}, known...)
 	}
 	if !slices.Contains(known, instrument) {
-		return fmt.Errorf("%q is not taken with %q; %s", r.ID, instrument, suggest(instrument, known))
+		return fmt.Errorf("%q is not taken with %q; %s", r.ID, instrument, circuit.Suggest(instrument, known))
 	}
 	e.Instrument, e.Judge = instrument, r.JudgeWith(instrument)
 	if instrument == serviceGauge {
