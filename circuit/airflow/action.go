@@ -9,8 +9,8 @@ import (
 
 // An action is what a procedure does to the plumbing. All of it works on elements that are there from the start.
 type action struct {
-	what   string // "off" or "plug"
-	target string // line, or port
+	what   string // "off", "plug" or "bypass"
+	target string // line, port, or passage
 }
 
 // LineOff takes a line off at both ends, or puts it back: nothing passes its bore, and the ports that it was on stand open.
@@ -27,6 +27,31 @@ func (r *Run) Plug(port string, plugged bool) error {
 		return err
 	}
 	return r.act(action{"plug", port}, plugged)
+}
+
+// Bypass takes out of a passage ("component/passage") what a fault has done to it, or undoes that: it lets through what it
+// does on a healthy vehicle, as with a clogged filter taken out.
+func (r *Run) Bypass(passage string, on bool) error {
+	if _, ok := r.plan.passageIndex[passage]; !ok {
+		return fmt.Errorf("no passage %q to bypass; passages are named component/passage", passage)
+	}
+	return r.act(action{"bypass", passage}, on)
+}
+
+// Sound says whether a passage has none but its healthy numbers, so that there is nothing to bypass.
+func (r *Run) Sound(passage string) bool {
+	i, ok := r.plan.passageIndex[passage]
+	if !ok {
+		return false
+	}
+	for _, k := range r.plan.passages[i].elements {
+		healthy := r.network.plan.elements[k]
+		healthy.c = r.given.element(&healthy)
+		if !r.plan.elements[k].dormant && !r.plan.elements[k].same(&healthy) {
+			return false
+		}
+	}
+	return true
 }
 
 func (r *Run) act(a action, do bool) error {
@@ -48,6 +73,10 @@ func (r *Run) act(a action, do bool) error {
 // carryOut brings the elements into the state that the actions ask for.
 func (r *Run) carryOut() {
 	p := &r.plan
+	for _, b := range r.bypassed {
+		p.elements[b.index] = b.own
+	}
+	r.bypassed = r.bypassed[:0]
 	for i := range p.elements {
 		p.elements[i].closed = 0
 	}
@@ -58,6 +87,10 @@ func (r *Run) carryOut() {
 	}
 	for _, a := range r.actions {
 		switch a.what {
+		case "bypass":
+			for _, k := range p.passages[p.passageIndex[a.target]].elements {
+				r.bypass(k)
+			}
 		case "off":
 			l := p.lineIndex[a.target]
 			p.close(a.target + "/" + Bore)
@@ -80,6 +113,22 @@ func (r *Run) carryOut() {
 		}
 	}
 	r.s.activate(r.network, p)
+}
+
+// bypassed is an element that an action has made healthy, and what it is of its own.
+type bypassed struct {
+	index int32
+	own   element
+}
+
+func (r *Run) bypass(k int32) {
+	e := &r.plan.elements[k]
+	if e.dormant {
+		return // a hole beside the passage stays where it is
+	}
+	r.bypassed = append(r.bypassed, bypassed{k, *e})
+	healthy := &r.network.plan.elements[k]
+	e.c, e.forth, e.back, e.opening = r.given.element(healthy), healthy.forth, healthy.back, healthy.opening
 }
 
 func (p *plan) close(passage string) {

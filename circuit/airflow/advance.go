@@ -143,6 +143,9 @@ func (r *Run) arrive(h float64, whole bool, limit float64) {
 	if r.extremes != nil {
 		r.noteExtremes()
 	}
+	if r.trail != nil {
+		r.trail.note(r, h)
+	}
 	for i := range r.plan.gauges {
 		g := &r.plan.gauges[i]
 		r.needles[i] = g.follow(r.needles[i], r.s.p[r.network.at(g.room)])

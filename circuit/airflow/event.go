@@ -3,6 +3,7 @@ package airflow
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // An Event is what Until waits for: one of the fields Room, Gauge, Vent, Latch, Lamp and Trip names it.
@@ -23,6 +24,7 @@ type watch struct {
 	Event
 	room, gauge, vent, latch, owner, control int32 // -1 for those that are not meant
 	sign, tolerance                          float64
+	or                                       *watch // another event that ends the wait as well
 }
 
 // Until lets time go by until the event, at most limit seconds; fired says which it was. An event that is already so fires
@@ -36,6 +38,24 @@ func (r *Run) Until(limit float64, ev Event) (fired bool, err error) {
 		return false, err
 	}
 	return r.advance(r.t+limit, &w)
+}
+
+// UntilAny lets time go by until the first of some events, at most limit seconds; fired says whether there was one. Which it
+// was is for the caller to see.
+func (r *Run) UntilAny(limit float64, events ...Event) (fired bool, err error) {
+	if !(limit >= 0) || math.IsInf(limit, 0) {
+		return false, fmt.Errorf("time can't advance by %g s", limit)
+	}
+	var first *watch
+	for _, ev := range slices.Backward(events) {
+		w, err := r.watchFor(ev)
+		if err != nil {
+			return false, err
+		}
+		w.or = first
+		first = &w
+	}
+	return r.advance(r.t+limit, first)
 }
 
 func (r *Run) watchFor(ev Event) (watch, error) {
@@ -108,6 +128,16 @@ func (w *watch) past(r *Run, p []float64, elapsed float64) float64 {
 }
 
 func (w *watch) reached(r *Run) bool {
+	for ; w != nil; w = w.or {
+		if w.one(r) {
+			return true
+		}
+	}
+	return false
+}
+
+// one says whether the event itself has come, whatever the others.
+func (w *watch) one(r *Run) bool {
 	switch {
 	case w.latch >= 0:
 		return r.latches[w.latch] == w.Value
@@ -150,9 +180,11 @@ func (r *Run) crossing(w *watch) float64 {
 			consider(t.below-p[u], t.below-pn[u], eventTolerance)
 		}
 	}
-	if w != nil && (w.room >= 0 || w.gauge >= 0 || w.vent >= 0) {
-		elapsed := r.t - r.segment
-		consider(w.past(r, p, elapsed), w.past(r, pn, elapsed+r.s.tried), w.tolerance)
+	elapsed := r.t - r.segment
+	for ; w != nil; w = w.or {
+		if w.room >= 0 || w.gauge >= 0 || w.vent >= 0 {
+			consider(w.past(r, p, elapsed), w.past(r, pn, elapsed+r.s.tried), w.tolerance)
+		}
 	}
 	return share
 }

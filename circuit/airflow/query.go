@@ -187,6 +187,17 @@ func (n *Network) Open(r *Run) func(component, passage string) bool {
 	}
 }
 
+// Turns of a component's pump now, rev/s: of what drives it, less what is lost on the way. NaN for a component without a pump.
+func (r *Run) Turns(component string) float64 {
+	owner, ok := r.plan.ownerIndex[component]
+	for i := range r.plan.pumps {
+		if p := &r.plan.pumps[i]; ok && p.owner == owner {
+			return r.ramps[p.speed].at(r.t) * p.ratio
+		}
+	}
+	return math.NaN()
+}
+
 // Mass of all air in the vehicle, kg.
 func (r *Run) Mass() float64 {
 	x := 0.0

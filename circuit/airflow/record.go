@@ -1,6 +1,9 @@
 package airflow
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // recording calls f at fixed times while the run advances. The solver's steps do not depend on it: between their ends the
 // state is the method's own continuous extension (see between).
@@ -21,6 +24,15 @@ func (r *Run) Record(every float64, f func(*Run)) {
 		return
 	}
 	r.record = recording{f: f, every: every, start: r.t, x: slices.Clone(r.s.x), p: slices.Clone(r.s.p)}
+}
+
+// RecordSince is Record as if it had begun at a time before now: the times are the same, those that are past are left out.
+func (r *Run) RecordSince(start, every float64, f func(*Run)) {
+	r.Record(every, f)
+	if m := &r.record; m.f != nil {
+		m.start = start
+		m.count = max(int(math.Ceil((r.t-start)/every)), 0)
+	}
 }
 
 func (m *recording) next() float64 { return m.start + float64(m.count)*m.every }

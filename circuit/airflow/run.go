@@ -26,9 +26,12 @@ type Run struct {
 	actions []action
 
 	faults   []Fault
-	export   *Export // that the run is being taken down in, or nil
+	given    Scatter    // the vehicle's
+	bypassed []bypassed // by the actions
+	export   *Export    // that the run is being taken down in, or nil
 	record   recording
 	extremes *extremes // nil unless they are kept
+	trail    *Trail    // nil unless it is kept
 	failure  *Failure
 	tries    int // accepted and rejected steps since the start
 	accepted int
@@ -81,7 +84,7 @@ func (n *Network) Start(faults []Fault, s Scatter) (*Run, error) {
 func (r *Run) Restart(faults []Fault, s Scatter) error {
 	r.export.close()
 	r.network.plan.copyTo(&r.plan)
-	r.faults = append(r.faults[:0], faults...)
+	r.faults, r.given, r.bypassed = append(r.faults[:0], faults...), s, r.bypassed[:0]
 	r.scatter(s)
 	for _, f := range faults {
 		if err := r.plan.apply(f); err != nil {
@@ -145,14 +148,19 @@ func (r *Run) scatter(s Scatter) {
 		}
 	}
 	for i := range r.plan.elements {
-		switch e := &r.plan.elements[i]; {
-		case e.dormant:
-		case e.isLine:
-			e.c *= 1 + s.Bore
-		default:
-			e.c *= 1 + s.Valve
-		}
+		r.plan.elements[i].c = s.element(&r.plan.elements[i])
 	}
+}
+
+// element of a healthy vehicle as the scattered one has it: its conductance.
+func (s Scatter) element(e *element) float64 {
+	switch {
+	case e.dormant:
+		return e.c
+	case e.isLine:
+		return e.c * (1 + s.Bore)
+	}
+	return e.c * (1 + s.Valve)
 }
 
 // Network that the run is of.
@@ -207,7 +215,7 @@ func (c *control) allowed(v float64) float64 {
 // Set moves a control to a value in the given time (s; 0 for at once). A bare name such as "pedal" moves every control of
 // that name. The value must lie in the control's range; a fault may keep the part from following.
 func (r *Run) Set(control string, value, over float64) error {
-	found := false
+	found, moved := false, false
 	for i := range r.plan.controls {
 		c := &r.plan.controls[i]
 		if c.name != control && (c.bare != control || strings.Contains(control, ".")) {
@@ -220,14 +228,19 @@ func (r *Run) Set(control string, value, over float64) error {
 		if !(over >= 0) || math.IsInf(over, 0) {
 			return fmt.Errorf("control %s can't be moved in %g s", c.name, over)
 		}
-		r.ramps[i] = ramp{r.ramps[i].at(r.t), c.allowed(value), r.t, r.t + over}
 		r.tripped[i] = false
-		r.export.set(c.name, r.ramps[i].to, over)
+		if to := c.allowed(value); r.ramps[i].to != to || r.ramps[i].end > r.t { // else it is there already
+			r.ramps[i] = ramp{r.ramps[i].at(r.t), to, r.t, r.t + over}
+			moved = true
+			r.export.set(c.name, to, over)
+		}
 	}
 	if !found {
 		return fmt.Errorf("no control %q; there are %s", control, strings.Join(r.network.Controls(), ", "))
 	}
-	r.restart()
+	if moved {
+		r.restart()
+	}
 	return nil
 }
 
