@@ -54,27 +54,47 @@ func (a await) words(f phrase) string {
 
 func (await) dangers() []danger { return nil }
 
-// between is how often a person looks who waits for several things at once, or for one that gives no sign, s.
+// between is how often a person looks who waits for what gives no sign, s.
 const between = 2.0
 
+// awaiting is how far a wait has come.
+type awaiting struct {
+	deadline float64 // by the run's time
+	risen    moment  // when a needle was last seen to have risen
+	looked   bool    // at least once
+}
+
 func (a await) run(x *execution) error {
-	deadline := x.run.Time() + a.within
-	left := func() float64 { return math.Max(deadline-x.run.Time(), 0) }
-	risen := x.moment()
-	for looked := false; ; looked = true {
-		// The first condition is run up to exactly; the others are looked at now and then.
-		event, exact := a.until[0].event(x)
+	w := awaiting{deadline: x.run.Time() + a.within, risen: x.moment()}
+	if x.waiting != nil {
+		w, x.waiting = *x.waiting, nil
+	}
+	left := func() float64 { return math.Max(w.deadline-x.run.Time(), 0) }
+	for ; ; w.looked = true {
+		if w.looked {
+			so := w
+			x.chart(a, &so)
+		}
+		// What gives a sign is run up to exactly; the rest is looked at now and then.
+		var signs []airflow.Event
 		span := left()
-		if len(a.until) > 1 || !exact {
-			span = math.Min(span, between)
-		} else if a.rising {
+		if a.rising {
 			span = math.Min(span, stillFor/4)
 		}
-		if exact {
-			if _, err := x.run.Until(span, event); err != nil {
+		blind := false
+		for _, c := range a.until {
+			events := c.events(x)
+			signs = append(signs, events...)
+			blind = blind || len(events) == 0
+		}
+		if blind {
+			span = math.Min(span, between)
+		}
+		if len(signs) > 0 {
+			if _, err := x.run.UntilAny(span, signs...); err != nil {
 				return err
 			}
-		} else if looked {
+		} else if w.looked {
 			if err := x.run.Advance(span); err != nil {
 				return err
 			}
@@ -91,10 +111,10 @@ func (a await) run(x *execution) error {
 				return nil
 			}
 		}
-		if x.rises(now, risen) {
-			risen = now
+		if x.rises(now, w.risen) {
+			w.risen = now
 		}
-		if left() == 0 || a.rising && now.time-risen.time >= stillFor {
+		if left() == 0 || a.rising && now.time-w.risen.time >= stillFor {
 			x.marks[a.mark] = x.never()
 			return nil
 		}
@@ -114,9 +134,9 @@ func (x *execution) rises(now, since moment) bool {
 // A condition is something that a person can see or hear.
 type condition interface {
 	words(phrase) string
-	// event is what the simulator may run to at once; ok is false where it has to look now and then, and for things that
-	// need a second look.
-	event(*execution) (e airflow.Event, ok bool)
+	// events are what the simulator may run to at once: the condition may hold when one of them comes, and not before. None
+	// means that it has to look now and then.
+	events(*execution) []airflow.Event
 	// holds may let a moment pass to make sure.
 	holds(*execution) (bool, error)
 }
@@ -163,18 +183,22 @@ func (c needles) holds(x *execution) (bool, error) {
 	return missing == 0 || !c.all && missing < len(c.which), nil
 }
 
-func (c needles) event(x *execution) (airflow.Event, bool) {
+func (c needles) events(x *execution) []airflow.Event {
 	missing := c.short(x)
-	if len(missing) == 0 || !c.all && len(c.which) > 1 {
-		return airflow.Event{}, false
+	if c.all && len(missing) > 1 {
+		missing = missing[:1]
 	}
-	e := airflow.Event{Level: c.level, Rising: c.rising}
-	if t := missing[0]; t.gauge {
-		e.Gauge = t.place
-	} else {
-		e.Room = t.room
+	var out []airflow.Event
+	for _, t := range missing {
+		e := airflow.Event{Level: c.level, Rising: c.rising}
+		if t.gauge {
+			e.Gauge = t.place
+		} else {
+			e.Room = t.room
+		}
+		out = append(out, e)
 	}
-	return e, true
+	return out
 }
 
 // unloads: the compressor stops pumping at cut-out, or the dryer blows its purge, which is how a person knows.
@@ -184,8 +208,11 @@ func (unloads) words(phrase) string {
 	return "the compressor unloads (the dryer purges and the needles stop rising)"
 }
 
-func (c unloads) event(x *execution) (airflow.Event, bool) {
-	return airflow.Event{Latch: c.v.cutOut(), Value: true}, !x.run.Latch(c.v.cutOut())
+func (c unloads) events(x *execution) []airflow.Event {
+	if x.run.Latch(c.v.cutOut()) {
+		return nil // it needs another look
+	}
+	return []airflow.Event{{Latch: c.v.cutOut(), Value: true}}
 }
 
 // A compressor that has never built anything up has not been heard to unload either.
@@ -209,8 +236,11 @@ type loads struct{ v *vehicle }
 
 func (loads) words(phrase) string { return "the compressor loads again (the needles rise)" }
 
-func (c loads) event(x *execution) (airflow.Event, bool) {
-	return airflow.Event{Latch: c.v.cutOut(), Value: false}, x.run.Latch(c.v.cutOut())
+func (c loads) events(x *execution) []airflow.Event {
+	if !x.run.Latch(c.v.cutOut()) {
+		return nil
+	}
+	return []airflow.Event{{Latch: c.v.cutOut(), Value: false}}
 }
 
 func (c loads) holds(x *execution) (bool, error) {
@@ -253,8 +283,8 @@ func (c lights) words(phrase) string {
 	return "the " + c.sink.Name + " comes on"
 }
 
-func (c lights) event(*execution) (airflow.Event, bool) {
-	return airflow.Event{Lamp: c.sink.ID, Value: true}, true
+func (c lights) events(*execution) []airflow.Event {
+	return []airflow.Event{{Lamp: c.sink.ID, Value: true}}
 }
 
 func (c lights) holds(x *execution) (bool, error) { return x.run.Lit(c.sink.ID), nil }
@@ -264,8 +294,8 @@ type pops struct{ control, name string }
 
 func (c pops) words(phrase) string { return "the knob of the " + c.name + " pops out" }
 
-func (c pops) event(*execution) (airflow.Event, bool) {
-	return airflow.Event{Trip: c.control}, true
+func (c pops) events(*execution) []airflow.Event {
+	return []airflow.Event{{Trip: c.control}}
 }
 
 func (c pops) holds(x *execution) (bool, error) { return x.run.Tripped(c.control), nil }
@@ -278,8 +308,8 @@ const hush = 0.2e-3 / 60 * airflow.ReferenceDensity // kg/s
 
 func (c quiet) words(phrase) string { return "the blowing at the " + c.name + " stops" }
 
-func (c quiet) event(*execution) (airflow.Event, bool) {
-	return airflow.Event{Vent: c.place, Level: hush}, true
+func (c quiet) events(*execution) []airflow.Event {
+	return []airflow.Event{{Vent: c.place, Level: hush}}
 }
 
 func (c quiet) holds(x *execution) (bool, error) { return x.run.VentFlow(c.place) <= 1.01*hush, nil }

@@ -18,11 +18,16 @@ type Bench struct {
 	starts  map[string]*reached
 	spare   []*airflow.Snapshot // memory of a vehicle tested before
 	watch   func(step int, r *airflow.Run)
+	lean    bool                // no curves but those that readings need
+	model   *Model              // whose way is gone as long as this vehicle's is the same; nil for none
+	writes  *Model              // that this bench's way is taken down in; nil for none
+	differs *airflow.Difference // from the model's vehicle
 }
 
 type reached struct {
-	state *airflow.Snapshot
-	short string // why the state was not reached; "" when it was
+	state  *airflow.Snapshot
+	short  string // why the state was not reached; "" when it was
+	shared bool   // it is the model's
 }
 
 // NewBench puts a vehicle on the bench. It fails where a fault is none of the vehicle's.
@@ -36,12 +41,25 @@ func NewBench(n *airflow.Network, faults []airflow.Fault, scatter airflow.Scatte
 
 // Next puts another vehicle of the same network on the bench, without new memory.
 func (b *Bench) Next(faults []airflow.Fault, scatter airflow.Scatter) error {
+	b.forget()
+	b.faults, b.scatter = faults, scatter
+	if err := b.run.Restart(faults, scatter); err != nil {
+		return err
+	}
+	if b.model != nil {
+		b.differs = b.run.Compare()
+	}
+	return nil
+}
+
+// forget the starting states.
+func (b *Bench) forget() {
 	for id, s := range b.starts {
-		b.spare = append(b.spare, s.state)
+		if !s.shared {
+			b.spare = append(b.spare, s.state)
+		}
 		delete(b.starts, id)
 	}
-	b.faults, b.scatter = faults, scatter
-	return b.run.Restart(faults, scatter)
 }
 
 // Tune sets the solver's options for what is done from now on: [airflow.Coarse] for screening.
@@ -101,24 +119,39 @@ func (b *Bench) Do(ctx context.Context, p *Procedure) (Outcome, error) {
 		ctx: ctx, bench: b, run: b.run, v: p.vehicle, p: p, start: start.state,
 		taps: p.taps, every: p.every, curves: out.Curves, marks: map[string]moment{}, values: out.Values,
 	}
-	b.run.Restore(start.state)
-	x.since = b.run.Time()
-	x.record()
-	x.sample()
+	if b.lean && !p.plots {
+		x.every = 0
+	}
+	from := 0
+	if c := b.course(p.ID); c != nil && start.shared {
+		at, ok := c.leaves(b.differs)
+		if !ok {
+			return c.outcome(), nil
+		}
+		from = x.resume(at)
+	} else {
+		b.run.Restore(start.state)
+		x.since = b.run.Time()
+		x.record()
+		x.sample()
+	}
 	if b.watch != nil {
 		b.watch(-1, b.run)
 	}
-	err = x.carryOut(p.Steps)
+	if b.writes != nil {
+		x.course = &course{}
+	}
+	err = x.carryOut(p.Steps, from)
 	b.run.Record(0, nil)
 	x.sample()
-	if x.altered {
-		if again := b.run.Restart(b.faults, b.scatter); err == nil {
-			err = again
-		}
-	}
 	out.Curves, out.Log = x.curves, x.log
 	if err != nil {
 		return out, fmt.Errorf("%s: %w", p.ID, err)
+	}
+	if b.writes != nil {
+		b.run.Follow(nil)
+		x.course.end = out
+		b.writes.courses[p.ID] = x.course
 	}
 	return out, nil
 }
@@ -128,36 +161,57 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 	if got, ok := b.starts[s.ID]; ok {
 		return got, nil
 	}
-	got := &reached{state: b.memory()}
-	if s.From == nil {
-		if err := b.run.Restart(b.faults, b.scatter); err != nil {
+	got := &reached{}
+	before := &reached{shared: true} // the vehicle as it came
+	if s.From != nil {
+		var err error
+		if before, err = b.reach(ctx, v, s.From); err != nil {
 			return nil, err
 		}
-	} else {
-		before, err := b.reach(ctx, v, s.From)
-		if err != nil {
-			return nil, err
-		}
-		b.run.Restore(before.state)
 		if s.From.Required {
 			got.short = before.short
 		}
 	}
 	x := b.lead(ctx, v)
-	if err := x.carryOut(s.Steps); err != nil {
+	from := 0
+	if c := b.way(s.ID); c != nil && before.shared {
+		at, ok := c.leaves(b.differs)
+		if !ok {
+			b.starts[s.ID] = c.reached
+			return c.reached, nil
+		}
+		from = x.resume(at)
+	} else {
+		if s.From != nil {
+			b.run.Restore(before.state)
+		} else if err := b.run.Restart(b.faults, b.scatter); err != nil {
+			return nil, err
+		}
+		x.since = b.run.Time()
+	}
+	if b.writes != nil {
+		x.course = &course{}
+	}
+	if err := x.carryOut(s.Steps, from); err != nil {
 		return nil, fmt.Errorf("on the way to the starting state %q: %w", s.ID, err)
 	}
 	if got.short == "" && s.missing != nil {
 		got.short = s.missing(x)
 	}
+	got.state = b.memory()
 	b.run.SnapshotInto(got.state)
 	b.starts[s.ID] = got
+	if b.writes != nil {
+		b.run.Follow(nil)
+		x.course.reached = &reached{got.state, got.short, true}
+		b.writes.ways[s.ID] = x.course
+	}
 	return got, nil
 }
 
 // lead is the way to a starting state: nothing is read or recorded on it.
 func (b *Bench) lead(ctx context.Context, v *vehicle) *execution {
-	return &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}, since: b.run.Time()}
+	return &execution{ctx: ctx, bench: b, run: b.run, v: v, taps: v.taps(), marks: map[string]moment{}}
 }
 
 func (b *Bench) memory() *airflow.Snapshot {

@@ -30,6 +30,7 @@ func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
 	p.taps = append(v.taps(), more...)
 	p.SetUp += p.Start.SetUp()
 	p.Cautions = cautionsFor(p.Start, p.Steps)
+	p.plots = plots(p.Steps)
 	if p.every == 0 {
 		p.every = 1
 	}

@@ -139,8 +139,8 @@ type stays struct{ v *vehicle }
 
 func (stays) words(phrase) string { return "the compressor is unloaded" }
 
-func (c stays) event(*execution) (airflow.Event, bool) {
-	return airflow.Event{Latch: c.v.cutOut(), Value: true}, true
+func (c stays) events(*execution) []airflow.Event {
+	return []airflow.Event{{Latch: c.v.cutOut(), Value: true}}
 }
 
 func (c stays) holds(x *execution) (bool, error) { return x.run.Latch(c.v.cutOut()), nil }

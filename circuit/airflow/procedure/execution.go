@@ -24,9 +24,11 @@ type execution struct {
 	marks   map[string]moment
 	values  []float64
 	log     []Entry
-	altered bool    // the run has other faults than the bench
-	before  float64 // s spent before the last time that the starting state was restored
-	since   float64 // the run's time then
+	course  *course   // that is being written, nil for none
+	step    int       // that is being carried out
+	waiting *awaiting // the next step is taken up in its midst; nil for at its beginning
+	before  float64   // s spent before the last time that the starting state was restored
+	since   float64   // the run's time then
 }
 
 // A moment is a time with what all taps showed.
@@ -89,16 +91,18 @@ func (x *execution) again() error {
 	return nil
 }
 
-// without begins again, from the way to the starting state on, with the same vehicle without some of its faults: with the
-// part that they sit in taken out.
-func (x *execution) without(out func(*vehicle, airflow.Fault) bool) error {
-	kept := slices.DeleteFunc(slices.Clone(x.bench.faults), func(f airflow.Fault) bool { return out(x.v, f) })
-	x.before = x.elapsed()
-	x.altered = true
-	if err := x.run.Restart(kept, x.bench.scatter); err != nil {
+// anew does something to the vehicle as it came, and brings it into the starting state from there.
+func (x *execution) anew(do func() error) error {
+	came, err := x.bench.reach(x.ctx, x.v, x.v.at.standing)
+	if err != nil {
 		return err
 	}
-	if err := x.bench.lead(x.ctx, x.v).carryOut(x.p.Start.All()); err != nil {
+	x.before = x.elapsed()
+	x.run.Restore(came.state)
+	if err := do(); err != nil {
+		return err
+	}
+	if err := x.bench.lead(x.ctx, x.v).carryOut(x.p.Start.All(), 0); err != nil {
 		return err
 	}
 	x.start = x.run.Snapshot()
@@ -128,14 +132,18 @@ func (x *execution) sample() {
 	}
 }
 
-// carryOut the steps in order. It stops between two steps when the context is done.
-func (x *execution) carryOut(steps []Step) error {
-	for i, s := range steps {
+// carryOut the steps in order, from one on. It stops between two steps when the context is done.
+func (x *execution) carryOut(steps []Step, from int) error {
+	for i := from; i < len(steps); i++ {
 		if err := x.ctx.Err(); err != nil {
 			return err
 		}
-		x.log = append(x.log, Entry{At: x.elapsed(), Step: i})
-		if err := s.Do.run(x); err != nil {
+		x.step = i
+		if x.waiting == nil {
+			x.chart(steps[i].Do, nil)
+			x.log = append(x.log, Entry{At: x.elapsed(), Step: i})
+		}
+		if err := steps[i].Do.run(x); err != nil {
 			return fmt.Errorf("step %d: %w", i+1, err)
 		}
 		if x.p != nil && x.bench.watch != nil {

@@ -247,12 +247,17 @@ func (beginAgain) run(x *execution) error { return x.again() }
 func (beginAgain) dangers() []danger { return nil }
 
 // filterOut takes the compressor's intake filter out, and brings the vehicle back into the starting state.
-type filterOut struct{ compressor string }
+type filterOut struct{ passage, compressor string }
 
 func (a filterOut) words(phrase) string {
 	return fmt.Sprintf("Stop the engine, take the intake filter of the %s out, and bring the vehicle back into the starting state. Let nothing be drawn in.", a.compressor)
 }
 
-func (a filterOut) run(x *execution) error { return x.without(isFilter) }
+func (a filterOut) run(x *execution) error {
+	if x.run.Sound(a.passage) {
+		return x.again() // it makes no difference
+	}
+	return x.anew(func() error { return x.run.Bypass(a.passage, true) })
+}
 
 func (filterOut) dangers() []danger { return []danger{engineRuns, discharge} }

@@ -23,6 +23,7 @@ type Procedure struct {
 	vehicle *vehicle
 	taps    []tap   // what the curves show
 	every   float64 // s between recorded points of the curves
+	plots   bool    // some reading is taken from the curves
 }
 
 // A Step is one thing to do. Note says how or why and changes nothing.

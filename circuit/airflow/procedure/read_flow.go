@@ -22,8 +22,14 @@ type readFlow struct {
 
 func (a readFlow) words(phrase) string { return a.text }
 
+// An ear takes a moment to be sure.
 func (a readFlow) run(x *execution) error {
 	const step = 1.0
+	if a.while == nil {
+		if err := x.run.Advance(step); err != nil {
+			return err
+		}
+	}
 	for end := x.elapsed() + a.seconds; a.while != nil && x.elapsed() < end; {
 		a.take(x)
 		if err := x.run.Advance(step); err != nil {
@@ -94,7 +100,7 @@ func (readTurns) words(phrase) string {
 }
 
 func (a readTurns) run(x *execution) error {
-	t := x.v.turns(x.bench.faults)
+	t := x.run.Turns(x.v.compressor.ID) / (x.run.Get(airflow.Engine) * x.v.compressor.Value("drive_ratio"))
 	x.put(a.share, "", t)
 	x.put(a.turns, "", t)
 	return nil

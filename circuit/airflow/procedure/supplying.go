@@ -155,6 +155,9 @@ func (a readService) run(x *execution) error { x.put(a.id, "", a.tap.read(x.run)
 
 func (readService) dangers() []danger { return []danger{discharge} }
 
+// filter is the passage of a compressor that its intake filter sits in.
+const filter = "intake filter"
+
 func (v *vehicle) intakeRestriction() *Procedure {
 	const give = 600
 	duct := v.compressor.Room("intake")
@@ -173,7 +176,7 @@ func (v *vehicle) intakeRestriction() *Procedure {
 			{v.engine("rated"), ""},
 			{wait{8, ""}, ""},
 			{readBelow{"depression", "", duct, "intake duct"}, ""},
-			{filterOut{v.compressor.Name}, ""},
+			{filterOut{circuit.Passage(v.compressor.ID, filter), v.compressor.Name}, ""},
 			{v.engine("rated"), ""},
 			{startWatch{"filter out"}, ""},
 			{await{until: []condition{needles{v.dash, true, gauge(100), true}}, within: give, rising: true, mark: "full"}, ""},

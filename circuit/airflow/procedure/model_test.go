@@ -1,0 +1,146 @@
+package procedure
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+)
+
+func model(tb testing.TB, n *airflow.Network, all []*Procedure) *Model {
+	tb.Helper()
+	m, err := NewModel(context.Background(), n, all, airflow.Fine)
+	require.NoError(tb, err)
+	return m
+}
+
+// A vehicle that follows the healthy one as far as their ways are the same reads what it reads when it goes its own way: every
+// seventh fault of the catalogue, mild or severe in turn, through everything.
+func TestFollowingChangesNoReading(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	own, following := bench(t, n), bench(t, n)
+	require.NoError(t, following.Follow(model(t, n, all)))
+	compared := 0
+	for i, f := range airflow.Catalogue(n.Circuit()) {
+		if i%7 != 0 {
+			continue
+		}
+		mode, err := airflow.ModeOf(n.Circuit(), f)
+		require.NoError(t, err)
+		f.Severity = []float64{mode.Severity.Severe, mode.Severity.Mild}[i/7%2]
+		require.NoError(t, own.Next([]airflow.Fault{f}, airflow.Scatter{}))
+		require.NoError(t, following.Next([]airflow.Fault{f}, airflow.Scatter{}))
+		for _, p := range all {
+			want, got := do(t, own, p), do(t, following, p)
+			assert.Equal(t, want.Undone, got.Undone)
+			assert.Equal(t, want.Short, got.Short)
+			require.Len(t, got.Log, len(want.Log))
+			for k := range want.Values {
+				about := p.ID + " " + p.Readings[k].ID + " at " + p.Readings[k].Place + " with " + f.String()
+				compared++
+				agree(t, &p.Readings[k], want.Values[k], got.Values[k], about)
+			}
+		}
+	}
+	assert.Greater(t, compared, 20000)
+}
+
+// agree where nobody who takes the reading could tell.
+func agree(t *testing.T, r *Reading, want, got float64, about string) {
+	t.Helper()
+	switch {
+	case math.IsNaN(want) || math.IsNaN(got):
+		assert.Equal(t, math.IsNaN(want), math.IsNaN(got), about)
+	case r.Form == YesNo:
+		assert.InDelta(t, r.Judge.Says(want), r.Judge.Says(got), 0.02, about)
+	case r.Dimension == circuit.Pressure:
+		assert.InDelta(t, want, got, 0.1*r.Sigma, about)
+	default:
+		assert.InDelta(t, want, got, math.Max(0.1*r.Sigma, 2e-3*math.Abs(want)), about)
+	}
+}
+
+// What comes out hangs neither on the order of procedures nor on the vehicles before.
+func TestFollowingDoesNotDependOnWhatWentBefore(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	m := model(t, n, all)
+	for _, fault := range []string{"governor/cut-in low", "rear_left_chamber/diaphragm leaking", "front_release/leaking", "gauge_primary/reading high", "switch_primary/threshold low", "dryer/outlet check leaking back"} {
+		a, b := bench(t, n, fault), bench(t, n)
+		require.NoError(t, a.Follow(m))
+		require.NoError(t, b.Follow(m))
+		for _, p := range all[:5] {
+			do(t, b, p)
+		}
+		require.NoError(t, b.Next(a.Faults(), airflow.Scatter{}))
+		var first []Outcome
+		for _, p := range all {
+			first = append(first, do(t, a, p))
+		}
+		for i := len(all) - 1; i >= 0; i-- {
+			same(t, first[i].Values, do(t, b, all[i]).Values, all[i].ID+" last first with "+fault)
+		}
+	}
+}
+
+// The healthy vehicle follows itself to the end, and nothing is simulated for it; a vehicle that differs from its file does not.
+func TestTheHealthyVehicleFollowsItself(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	b := bench(t, n)
+	require.NoError(t, b.Follow(model(t, n, all)))
+	for _, p := range all {
+		do(t, b, p)
+	}
+	tries, _ := b.run.Tries()
+	assert.Zero(t, tries)
+
+	scatter := airflow.Scatter{Volume: 0.05}
+	require.NoError(t, b.Next(nil, scatter))
+	own, err := NewBench(n, nil, scatter)
+	require.NoError(t, err)
+	for _, p := range all[:4] {
+		same(t, do(t, own, p).Values, do(t, b, p).Values, p.ID)
+	}
+}
+
+// A caller may keep and change what it is given.
+func TestOutcomesOfTheModelAreCopies(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	b := bench(t, n)
+	require.NoError(t, b.Follow(model(t, n, all)))
+	p := named(t, all, "build-up-85-100")
+	first := do(t, b, p)
+	want := append([]float64(nil), first.Values...)
+	require.NotEmpty(t, first.Curves.Seconds, "a reading is taken from them")
+	first.Values[0], first.Curves.Seconds[0], first.Curves.Series[0].Pressure[0] = -1, -1, -1
+	second := do(t, b, p)
+	same(t, want, second.Values, "again")
+	assert.Zero(t, second.Curves.Seconds[0])
+	assert.Positive(t, second.Curves.Series[0].Pressure[0])
+	assert.Empty(t, do(t, b, named(t, all, "leak-down-released")).Curves.Seconds, "nobody reads them there")
+}
+
+func TestModelCancelled(t *testing.T) {
+	n := gritter(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err := NewModel(ctx, n, For(n), airflow.Fine)
+	assert.ErrorIs(t, err, context.Canceled)
+}
+
+// The healthy vehicle's way through everything, which is worked out before any fault.
+func BenchmarkModel(b *testing.B) {
+	n := gritter(b)
+	all := For(n)
+	for b.Loop() {
+		model(b, n, all)
+	}
+}
