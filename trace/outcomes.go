@@ -33,8 +33,8 @@ type live struct {
 // How much of the field is looked at: hypotheses up to this share of the probability and number, and cells of each.
 const (
 	liveMass  = 0.998
-	mostLive  = 90
-	liveCells = 3
+	mostLive  = 60
+	liveCells = 2
 )
 
 func (a *analysis) field() []live {

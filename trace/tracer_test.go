@@ -11,6 +11,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuits"
 )
 
 // The order in which findings are entered changes nothing, to the last bit.
@@ -217,4 +218,19 @@ func TestUnitOfTheWords(t *testing.T) {
 	}
 	assert.Contains(t, said, " bar")
 	assert.NotContains(t, said, " psi:")
+}
+
+// Every vehicle of the library can be traced: each of its faults has words, severities and a place where it acts.
+func TestEveryVehicleOfTheLibraryHasATracer(t *testing.T) {
+	for _, name := range circuits.Names() {
+		t.Run(name, func(t *testing.T) {
+			c, err := circuits.Load(name)
+			require.NoError(t, err)
+			n, err := airflow.Compile(c)
+			require.NoError(t, err)
+			tracer, err := New(n, Options{})
+			require.NoError(t, err)
+			assert.Len(t, tracer.list, firstFault+len(airflow.Catalogue(c)))
+		})
+	}
 }

@@ -118,7 +118,7 @@ func (p *program) printBrakes(s brakeState, unit pressureUnit) {
 		}
 	}
 	for _, r := range s.inspection.Rulings {
-		word := "not out of service"
+		word := "under the out-of-service count"
 		if r.OutOfService {
 			word = "OUT OF SERVICE"
 		}
