@@ -39,10 +39,21 @@ func (p *program) listCircuits(asJSON bool) error {
 }
 
 type listedKind struct {
-	Kind  string       `json:"kind"`
-	Title string       `json:"title"`
-	About string       `json:"about"`
-	Ports []listedPort `json:"ports"`
+	Kind       string            `json:"kind"`
+	Title      string            `json:"title"`
+	About      string            `json:"about"`
+	Ports      []listedPort      `json:"ports"`
+	Parameters []listedParameter `json:"parameters"`
+}
+
+type listedParameter struct {
+	Parameter string            `json:"parameter"`
+	Dimension circuit.Dimension `json:"dimension"`
+	Default   string            `json:"default"` // "" where a circuit file must give it
+	Min       string            `json:"min"`
+	Max       string            `json:"max"`
+	About     string            `json:"about"`
+	Source    string            `json:"source"` // of the default
 }
 
 type listedPort struct {
@@ -55,9 +66,12 @@ type listedPort struct {
 func (p *program) listKinds(asJSON bool) error {
 	var list []listedKind
 	for _, k := range circuit.Kinds() {
-		l := listedKind{Kind: k.Name, Title: k.Title, About: k.About, Ports: []listedPort{}}
+		l := listedKind{Kind: k.Name, Title: k.Title, About: k.About, Ports: []listedPort{}, Parameters: []listedParameter{}}
 		for _, port := range k.Ports {
 			l.Ports = append(l.Ports, listedPort{port.Name, port.Medium, port.Vent, port.About})
+		}
+		for _, q := range k.Params {
+			l.Parameters = append(l.Parameters, listedParameter{q.Name, q.Dimension, q.Default, q.Min, q.Max, q.About, q.Source})
 		}
 		list = append(list, l)
 	}
