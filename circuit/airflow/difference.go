@@ -49,7 +49,7 @@ func (r *Run) Compare() *Difference {
 		if a.volume != b.volume || a.heat != b.heat {
 			d.Always = true
 		}
-		if !slices.Equal(a.piston.Gauge, b.piston.Gauge) || !slices.Equal(a.piston.Volume, b.piston.Volume) {
+		if !a.piston.same(b.piston) {
 			d.pistons = append(d.pistons, int32(i))
 		}
 	}
@@ -59,7 +59,7 @@ func (r *Run) Compare() *Difference {
 		}
 	}
 	for i := range healthy.pumps {
-		if a, b := &healthy.pumps[i], &other.pumps[i]; a.efficiency != b.efficiency || a.ratio != b.ratio || !a.opening.same(&b.opening) {
+		if !healthy.pumps[i].same(&other.pumps[i]) {
 			d.pumps = append(d.pumps, int32(i))
 		}
 	}
@@ -81,8 +81,7 @@ func (r *Run) Compare() *Difference {
 	d.Needles = !slices.Equal(healthy.gauges, other.gauges)
 	d.Signals = d.Signals || !slices.Equal(healthy.contacts, other.contacts) || !slices.Equal(healthy.wires, other.wires) || !slices.Equal(healthy.sinks, other.sinks)
 	for i := range healthy.rods {
-		a, b := &healthy.rods[i], &other.rods[i]
-		d.Rods = d.Rods || !slices.Equal(a.Gauge, b.Gauge) || !slices.Equal(a.Stroke, b.Stroke)
+		d.Rods = d.Rods || !healthy.rods[i].same(&other.rods[i])
 	}
 	d.Air = d.Always || len(d.elements)+len(d.pumps)+len(d.pistons)+len(d.latches)+len(d.trips)+len(d.controls) > 0
 	return d

@@ -136,6 +136,34 @@ func TestWhoIsSaidToGoTheSameWayDoes(t *testing.T) {
 	}
 }
 
+func TestKeys(t *testing.T) {
+	n := truckNetwork(t)
+	parse := func(texts ...string) (out []Fault) {
+		for _, text := range texts {
+			f, err := ParseFault(n.Circuit(), text)
+			require.NoError(t, err)
+			out = append(out, f)
+		}
+		return out
+	}
+	keys, err := n.Keys([][]Fault{
+		nil, parse("front_left_hose/kinked=90 %"), parse("front_left_hose/blocked=90 %"), parse("front_left_hose/blocked=91 %"),
+		parse("front_right_hose/blocked=90 %"), parse("front_left_hose/kinked=90 %", "warning_lamp/dead"), parse("compressor/passing oil"),
+		parse("governor/stuck loaded=30 psi"), parse("governor/cut-out high=30 psi"),
+	})
+	require.NoError(t, err)
+	assert.Equal(t, keys[1], keys[2], "one to the air")
+	assert.Empty(t, keys[0])
+	assert.Empty(t, keys[6], "oil moves no air")
+	seen := map[string]bool{}
+	for _, i := range []int{0, 1, 3, 4, 5, 7, 8} {
+		assert.False(t, seen[keys[i]], i)
+		seen[keys[i]] = true
+	}
+	_, err = n.Keys([][]Fault{{{Target: "compressor", Mode: "melted"}}})
+	assert.ErrorContains(t, err, "melted")
+}
+
 func TestUntilAny(t *testing.T) {
 	n := truckNetwork(t)
 	r, err := n.Start(nil, Scatter{})
