@@ -7,24 +7,6 @@ import (
 	"airpath/circuit/airflow"
 )
 
-// wait lets time go by.
-type wait struct {
-	seconds float64
-	why     string // "for the air in the reservoirs to cool"
-}
-
-func (a wait) words(phrase) string {
-	text := "Wait " + duration(a.seconds)
-	if a.why != "" {
-		text += " " + a.why
-	}
-	return text + "."
-}
-
-func (a wait) run(x *execution) error { return x.run.Advance(a.seconds) }
-
-func (wait) dangers() []danger { return nil }
-
 // await waits until the first of some conditions holds, at most within seconds, and keeps the moment under a name. Where
 // none holds in time, the moment is none: what is read from it was never reached.
 type await struct {
@@ -59,16 +41,35 @@ const between = 2.0
 
 // awaiting is how far a wait has come.
 type awaiting struct {
+	since    float64 // s of its history, of a wait for time
 	deadline float64 // by the run's time
 	risen    moment  // when a needle was last seen to have risen
 	looked   bool    // at least once
 }
 
 func (a await) run(x *execution) error {
+	t := x.stem()
+	if x.waiting == nil && t != nil && t.node != "" {
+		if n, ok := x.take(t.node); ok {
+			x.marks[a.mark] = n.momentOf(x)
+			return nil
+		}
+	}
 	w := awaiting{deadline: x.run.Time() + a.within, risen: x.moment()}
 	if x.waiting != nil {
 		w, x.waiting = *x.waiting, nil
 	}
+	if err := a.follow(x, w); err != nil {
+		return err
+	}
+	if t != nil && t.node != "" {
+		x.leave(t.node, x.marks[a.mark])
+	}
+	return nil
+}
+
+// follow the needles from where a wait has come to.
+func (a await) follow(x *execution, w awaiting) error {
 	left := func() float64 { return math.Max(w.deadline-x.run.Time(), 0) }
 	for ; ; w.looked = true {
 		if w.looked {

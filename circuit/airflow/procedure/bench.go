@@ -22,6 +22,7 @@ type Bench struct {
 	model   *Model              // whose way is gone as long as this vehicle's is the same; nil for none
 	writes  *Model              // that this bench's way is taken down in; nil for none
 	differs *airflow.Difference // from the model's vehicle
+	nodes   map[string]*node    // what this vehicle came to, by its history
 }
 
 type reached struct {
@@ -36,7 +37,7 @@ func NewBench(n *airflow.Network, faults []airflow.Fault, scatter airflow.Scatte
 	if err != nil {
 		return nil, err
 	}
-	return &Bench{network: n, faults: faults, scatter: scatter, run: run, starts: map[string]*reached{}}, nil
+	return &Bench{network: n, faults: faults, scatter: scatter, run: run, starts: map[string]*reached{}, nodes: map[string]*node{}}, nil
 }
 
 // Next puts another vehicle of the same network on the bench, without new memory.
@@ -59,6 +60,10 @@ func (b *Bench) forget() {
 			b.spare = append(b.spare, s.state)
 		}
 		delete(b.starts, id)
+	}
+	for did, n := range b.nodes {
+		b.spare = append(b.spare, n.state)
+		delete(b.nodes, did)
 	}
 }
 
@@ -118,6 +123,7 @@ func (b *Bench) Do(ctx context.Context, p *Procedure) (Outcome, error) {
 	x := &execution{
 		ctx: ctx, bench: b, run: b.run, v: p.vehicle, p: p, start: start.state,
 		taps: p.taps, every: p.every, curves: out.Curves, marks: map[string]moment{}, values: out.Values,
+		stems: p.stems,
 	}
 	if b.lean && !p.plots {
 		x.every = 0
@@ -173,6 +179,7 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 		}
 	}
 	x := b.lead(ctx, v)
+	x.stems = s.stems
 	from := 0
 	if c := b.way(s.ID); c != nil && before.shared {
 		at, ok := c.leaves(b.differs)

@@ -21,6 +21,7 @@ func For(n *airflow.Network) []*Procedure {
 			}
 		}
 	}
+	findStems(all)
 	return all
 }
 
@@ -31,11 +32,19 @@ func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
 	p.SetUp += p.Start.SetUp()
 	p.Cautions = cautionsFor(p.Start, p.Steps)
 	p.plots = plots(p.Steps)
+	p.index = map[[2]string]int{}
+	for i, r := range slices.Backward(p.Readings) { // the first of a name counts
+		p.index[[2]string{r.ID, r.Place}] = i
+	}
 	if p.every == 0 {
 		p.every = 1
 	}
 	return &p
 }
+
+// Plots says whether readings are taken from curves. Such a procedure is carried out from its beginning even where others of
+// the vehicle began alike; a bench that follows a model has least to do when it comes first.
+func (p *Procedure) Plots() bool { return p.plots }
 
 // Starts lists the starting states of some procedures, each once, those that others build on first.
 func Starts(all []*Procedure) []*Start {

@@ -25,6 +25,7 @@ type execution struct {
 	values  []float64
 	log     []Entry
 	course  *course   // that is being written, nil for none
+	stems   []stem    // of the steps
 	step    int       // that is being carried out
 	waiting *awaiting // the next step is taken up in its midst; nil for at its beginning
 	before  float64   // s spent before the last time that the starting state was restored

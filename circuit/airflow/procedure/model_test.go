@@ -106,8 +106,70 @@ func TestTheHealthyVehicleFollowsItself(t *testing.T) {
 	own, err := NewBench(n, nil, scatter)
 	require.NoError(t, err)
 	for _, p := range all[:4] {
-		same(t, do(t, own, p).Values, do(t, b, p).Values, p.ID)
+		want, got := do(t, own, p), do(t, b, p)
+		for i := range want.Values {
+			agree(t, &p.Readings[i], want.Values[i], got.Values[i], p.ID)
+		}
 	}
+}
+
+// What begins alike is carried out once: the pedal is pressed on a vehicle three times over, and simulated once.
+func TestWhatBeginsAlikeIsCarriedOutOnce(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	m := model(t, n, all)
+	const fault = "rear_left_chamber/diaphragm leaking"
+	alone := func(p *Procedure) (Outcome, int) {
+		b := bench(t, n, fault)
+		require.NoError(t, b.Follow(m))
+		o := do(t, b, p)
+		tries, _ := b.run.Tries()
+		return o, tries
+	}
+	b := bench(t, n, fault)
+	require.NoError(t, b.Follow(m))
+	sum := 0
+	for _, id := range []string{"full-application", "leak-down-applied", "listen-applied"} {
+		p := named(t, all, id)
+		want, tries := alone(p)
+		require.Greater(t, tries, 50, "the fault shows there")
+		sum += tries
+		same(t, want.Values, do(t, b, p).Values, id)
+	}
+	tries, _ := b.run.Tries()
+	assert.Less(t, tries, sum*6/10)
+}
+
+func TestHistories(t *testing.T) {
+	n := gritter(t)
+	all := For(n)
+	v := all[0].vehicle
+	begin := history{did: "start"}
+	running := begin.after(v.engine("rated"))
+	assert.NotEqual(t, begin.did, running.did)
+	assert.Equal(t, running, running.after(v.engine("rated")), "it runs so already")
+	assert.NotEqual(t, running.did, begin.after(v.engine("idle")).did)
+	assert.Equal(t, running, running.after(noteNeedles{"x"}), "looking changes nothing")
+	assert.Equal(t, running.after(wait{7, ""}), running.after(wait{3, "for this"}).after(wait{4, "and that"}))
+	a := await{until: []condition{unloads{v}}, within: 60, mark: "one"}
+	b := await{until: []condition{unloads{v}}, within: 60, mark: "another"}
+	c := await{until: []condition{unloads{v}}, within: 61, mark: "one"}
+	assert.Equal(t, running.after(a), running.after(b))
+	assert.NotEqual(t, running.after(a), running.after(c))
+	assert.NotEqual(t, running.after(a), begin.after(a))
+	assert.Empty(t, running.after(readFlow{}).did, "that takes time of its own")
+	assert.Empty(t, running.after(readFlow{}).after(v.engine("idle")).did)
+
+	cuts := func(id string) (out []float64) {
+		for _, s := range named(t, all, id).stems {
+			out = append(out, s.cuts...)
+		}
+		return out
+	}
+	assert.Equal(t, []float64{5, 30, 60}, cuts("full-application"))
+	assert.Equal(t, []float64{5, 30, 60}, cuts("leak-down-applied"))
+	assert.Equal(t, []float64{5, 30}, cuts("listen-applied"))
+	assert.Empty(t, cuts("leak-down-released"))
 }
 
 // A caller may keep and change what it is given.

@@ -21,9 +21,11 @@ type Procedure struct {
 	Readings []Reading
 
 	vehicle *vehicle
-	taps    []tap   // what the curves show
-	every   float64 // s between recorded points of the curves
-	plots   bool    // some reading is taken from the curves
+	taps    []tap             // what the curves show
+	every   float64           // s between recorded points of the curves
+	stems   []stem            // by step
+	index   map[[2]string]int // of readings, by id and place; nil while they are being made
+	plots   bool              // some reading is taken from the curves
 }
 
 // A Step is one thing to do. Note says how or why and changes nothing.
@@ -88,6 +90,13 @@ type Reading struct {
 
 // Reading finds a reading by id and place; ok is false where there is none.
 func (p *Procedure) Reading(id, place string) (index int, ok bool) {
+	if p.index != nil {
+		index, ok = p.index[[2]string{id, place}]
+		if !ok {
+			return -1, false
+		}
+		return index, true
+	}
 	for i := range p.Readings {
 		if p.Readings[i].ID == id && p.Readings[i].Place == place {
 			return i, true

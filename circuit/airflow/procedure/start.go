@@ -17,6 +17,7 @@ type Start struct {
 	Minutes  float64 // from the state before
 	Required bool    // a procedure can't be done from less
 
+	stems   []stem                  // by step
 	missing func(*execution) string // what there is less of than there should be; "" for nothing
 }
 
