@@ -200,6 +200,9 @@ func TestForcesRiseWithPressure(t *testing.T) {
 		var faults []airflow.Fault
 		for range rapid.IntRange(0, 3).Draw(t, "faults") {
 			f := rapid.SampledFrom(all).Draw(t, "fault")
+			if slices.ContainsFunc(faults, func(g airflow.Fault) bool { return g.Target == f.Target }) {
+				continue // one part can't fail twice over: a governor set to cut in above its cut-out is refused
+			}
 			m, err := airflow.ModeOf(n.Circuit(), f)
 			require.NoError(t, err)
 			f.Severity = rapid.Float64Range(min(m.Severity.Mild, m.Severity.Severe), max(m.Severity.Mild, m.Severity.Severe)).Draw(t, "severity")
@@ -213,7 +216,7 @@ func TestForcesRiseWithPressure(t *testing.T) {
 				for _, x := range []float64{e.Stroke, e.ShoeForce, e.WheelForce, e.Lever, e.CamTurn} {
 					require.False(t, math.IsNaN(x) || math.IsInf(x, 0) || x < 0, "%s at %g psi: %+v", e.Wheel.Chamber.ID, p, e)
 				}
-				if e.CamTurn > 140*math.Pi/180 { // with linings worn out the cam falls over its nose
+				if e.CamTurn >= 140*math.Pi/180 { // with linings worn out the cam falls over its nose
 					require.Zero(t, e.WheelForce)
 					continue
 				}
