@@ -63,12 +63,6 @@ func newAtlas(c *circuit.Circuit, gauges []string) *atlas {
 // place where the air of a way to the atmosphere is heard.
 func (a *atlas) place(way int) string { return a.vents[a.ways[way].Component] }
 
-// ends of a passage.
-func (a *atlas) ends(passage string) (from, to string) {
-	w := a.ways[a.index[passage]]
-	return w.From, w.To
-}
-
 // A scene is the healthy vehicle at one moment: which ways stand open, where there is pressure, where air flows.
 type scene struct {
 	name     string

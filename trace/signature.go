@@ -36,20 +36,21 @@ type table struct {
 	network    *airflow.Network
 	procedures []*procedure.Procedure
 	vehicles   []vehicle
-	changes    [][]airflow.Change // by vehicle; nil where the healthy run can't stand in for its
-	ends       func(passage string) (from, to string)
+	between    map[int]neighbours // vehicles whose severity lies between two others of their fault
+	alias      []int              // by vehicle: the one that is the same to the air, and stands for it
 
 	scatter func(vehicle) []vehicle
 
 	mu     sync.Mutex
-	first  map[int]int       // the first of the scattered vehicles around one
-	quiet  []map[string]bool // by procedure; nil until it is first needed
-	known  [][][]float64     // by procedure and vehicle: one value for each reading; nil where not yet known or failed
+	first  map[int]int      // the first of the scattered vehicles around one
+	model  *procedure.Model // the healthy vehicle's way, which others follow as far as theirs is the same
+	known  [][][]float64    // by procedure and vehicle: one value for each reading; nil where not yet known or failed
 	failed [][]bool
 }
 
-func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, ends func(string) (from, to string), scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, ends: ends, scatter: scatter, first: map[int]int{}, changes: make([][]airflow.Change, len(vehicles)), quiet: make([]map[string]bool, len(procedures))}
+func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, scatter: scatter, first: map[int]int{}, between: map[int]neighbours{}}
+	t.alias = t.all()
 	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
 	for p := range procedures {
 		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
@@ -75,7 +76,9 @@ func (t *table) around(base int) int {
 		first = len(t.vehicles)
 		more := t.scatter(t.vehicles[base])
 		t.vehicles = append(t.vehicles, more...)
-		t.changes = append(t.changes, make([][]airflow.Change, len(more))...)
+		for i := range more {
+			t.alias = append(t.alias, first+i)
+		}
 		for p := range t.known {
 			t.known[p] = append(t.known[p], make([][]float64, len(more))...)
 			t.failed[p] = append(t.failed[p], make([]bool, len(more))...)
@@ -105,32 +108,35 @@ type job struct {
 
 // fill works out what is not there yet of some procedures on some vehicles, spread over all cores. Each vehicle goes through
 // its procedures on one bench, which shares starting states. progress, where given, is called by one goroutine at a time. What
-// comes out is the same whatever the number of cores.
+// comes out is the same whatever the number of cores, and whatever was asked for before.
 func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress func(done, total int)) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
-	if err := t.standIn(ctx, procedures, vehicles); err != nil {
+	if err := t.prepare(ctx); err != nil {
 		return err
 	}
-	var jobs []job
-	for _, v := range vehicles {
-		j := job{vehicle: v}
-		for _, p := range procedures {
-			if t.known[p][v] == nil && !t.failed[p][v] {
-				j.procedures = append(j.procedures, p)
-			}
-		}
-		if len(j.procedures) > 0 {
-			jobs = append(jobs, j)
+	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
+	first, between := t.jobs(procedures, vehicles)
+	total, done := len(first)+len(between), 0
+	report := func() {
+		if done++; progress != nil && (done%16 == 0 || done == total) {
+			progress(done, total)
 		}
 	}
+	if err := t.work(ctx, first, report); err != nil {
+		return err
+	}
+	return t.work(ctx, between, report)
+}
+
+// work at jobs on all cores; each that is done is reported.
+func (t *table) work(ctx context.Context, jobs []job, report func()) error {
 	if len(jobs) == 0 {
 		return ctx.Err()
 	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
-	var next, done atomic.Int64
+	var next atomic.Int64
 	var reporting sync.Mutex
 	var work sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
@@ -146,11 +152,9 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 					cancel(err)
 					return
 				}
-				if n := int(done.Add(1)); progress != nil && (n%16 == 0 || n == len(jobs)) {
-					reporting.Lock()
-					progress(n, len(jobs))
-					reporting.Unlock()
-				}
+				reporting.Lock()
+				report()
+				reporting.Unlock()
 			}
 		})
 	}
@@ -161,34 +165,17 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 	return nil
 }
 
-// standIn takes the healthy vehicle's readings for vehicles whose fault can't matter in a procedure.
-func (t *table) standIn(ctx context.Context, procedures, vehicles []int) error {
-	for _, p := range procedures {
-		if t.quiet[p] == nil {
-			quiet, healthy, err := quietRooms(ctx, t.network, t.procedures[p])
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			if err != nil {
-				quiet = map[string]bool{} // the healthy vehicle can't be simulated: no stand-in
-			}
-			t.quiet[p], t.known[p][0] = quiet, healthy
-		}
-		for _, v := range vehicles {
-			if t.known[p][v] == nil && t.known[p][0] != nil && len(t.changes[v]) > 0 && leavesAlone(t.changes[v], t.quiet[p], t.procedures[p], t.ends) {
-				t.known[p][v] = t.known[p][0]
-			}
-		}
-	}
-	return nil
-}
-
 // test takes one vehicle through its procedures. No two goroutines have the same vehicle.
 func (t *table) test(ctx context.Context, bench *procedure.Bench, j job) (*procedure.Bench, error) {
+	if j.procedures = t.interpolate(j); len(j.procedures) == 0 {
+		return bench, nil
+	}
 	v := t.vehicles[j.vehicle]
 	var err error
 	if bench == nil {
-		bench, err = procedure.NewBench(t.network, v.faults, v.scatter)
+		if bench, err = procedure.NewBench(t.network, v.faults, v.scatter); err == nil {
+			err = bench.Follow(t.model)
+		}
 	} else {
 		err = bench.Next(v.faults, v.scatter)
 	}
@@ -214,7 +201,9 @@ func (t *table) test(ctx context.Context, bench *procedure.Bench, j job) (*proce
 }
 
 // values of a vehicle in a procedure that has been filled; nil where it could not be simulated.
-func (t *table) values(procedure, vehicle int) []float64 { return t.known[procedure][vehicle] }
+func (t *table) values(procedure, vehicle int) []float64 {
+	return t.known[procedure][t.alias[vehicle]]
+}
 
 // failures lists what could not be simulated.
 func (t *table) failures() []string {

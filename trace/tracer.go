@@ -57,12 +57,10 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 		}
 	}
 	t.nuisances = newNuisances(t.circuit, n.Gauges())
-	t.table = newTable(n, t.procedures, vehicles, t.atlas.ends, t.nuisances.scattered)
+	t.table = newTable(n, t.procedures, vehicles, t.nuisances.scattered)
 	t.table.around(0)
 	for _, h := range t.list {
-		for i := range h.points {
-			t.table.changes[h.vehicle+i] = h.changes
-		}
+		t.table.relate(&h)
 	}
 	return t, nil
 }

@@ -140,9 +140,6 @@ func (r *Run) arrive(h float64, whole bool, limit float64) {
 	r.s.begun = false
 	r.t = end
 	r.accepted++
-	if r.extremes != nil {
-		r.noteExtremes()
-	}
 	if r.trail != nil {
 		r.trail.note(r, h)
 	}

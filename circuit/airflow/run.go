@@ -30,8 +30,7 @@ type Run struct {
 	bypassed []bypassed // by the actions
 	export   *Export    // that the run is being taken down in, or nil
 	record   recording
-	extremes *extremes // nil unless they are kept
-	trail    *Trail    // nil unless it is kept
+	trail    *Trail // nil unless it is kept
 	failure  *Failure
 	tries    int // accepted and rejected steps since the start
 	accepted int

@@ -74,12 +74,6 @@ func (b *Bench) Tune(o airflow.Options) { b.run.Tune(o) }
 // for anything, but not change it. Nil ends it.
 func (b *Bench) Watch(f func(step int, r *airflow.Run)) { b.watch = f }
 
-// KeepExtremes notes from now on the lowest and highest pressure of every room, starting states included.
-func (b *Bench) KeepExtremes() { b.run.KeepExtremes() }
-
-// Extremes of a room's pressure (Pa absolute) since KeepExtremes; ok is false where they were not kept.
-func (b *Bench) Extremes(room string) (low, high float64, ok bool) { return b.run.Extremes(room) }
-
 // Faults of the vehicle.
 func (b *Bench) Faults() []airflow.Fault { return b.faults }
 

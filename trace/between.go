@@ -1,0 +1,166 @@
+package trace
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+)
+
+// screening is how the table is simulated: as exactly as ever, with longer steps where nothing happens.
+var screening = airflow.Options{Relative: airflow.Fine.Relative, Absolute: airflow.Fine.Absolute, MaxStep: 30, Smoothing: airflow.Fine.Smoothing}
+
+// neighbours says which vehicles have the next milder and the next worse severity.
+type neighbours struct{ milder, worse int }
+
+// Where a mild and a typical, or a typical and a severe fault of a sort read the same, one in between does too, because more of
+// a fault does more: it need not be simulated. Only beside a severity of all there is that does not hold: a way that is shut
+// altogether is quiet, where one that is nearly shut goes on passing a little. The same is what lies within these of each other.
+const (
+	sameFigure = 0.25 // σ of a figure
+	sameChance = 0.02 // of a yes
+)
+
+// relate takes down which of a fault's vehicles lie between others. All severities but the mild, the typical and the severe one are between.
+func (t *table) relate(h *hypothesis) {
+	for i, s := range h.points {
+		v := h.vehicle + i
+		if i > 0 && i < len(h.points)-1 && s != h.severity.Typical && !(h.severity.Dimension == circuit.Ratio && h.points[i+1] == 1) {
+			t.between[v] = neighbours{v - 1, v + 1}
+		}
+	}
+}
+
+// prepare what all vehicles share, once: the healthy vehicle's way, and which vehicles are one to the air.
+func (t *table) prepare(ctx context.Context) error {
+	if t.model != nil {
+		return nil
+	}
+	model, err := procedure.NewModel(ctx, t.network, t.procedures, screening)
+	if err != nil {
+		return err
+	}
+	var own []int
+	var faults [][]airflow.Fault
+	for i, v := range t.vehicles {
+		if v.scatter == (airflow.Scatter{}) {
+			own, faults = append(own, i), append(faults, v.faults)
+		}
+	}
+	keys, err := t.network.Keys(faults)
+	if err != nil {
+		return err
+	}
+	// Best is to be one that is simulated in any case.
+	stands := map[string]int{}
+	for _, between := range []bool{false, true} {
+		for i, v := range own {
+			if _, ok := t.between[v]; ok != between {
+				continue
+			}
+			first, ok := stands[keys[i]]
+			if !ok {
+				first, stands[keys[i]] = v, v
+			}
+			t.alias[v] = first
+		}
+	}
+	t.model = model
+	return nil
+}
+
+// jobs lists what is to be done of some procedures for some vehicles, in order: first those that are simulated in any case, with
+// the neighbours of those in between, then those.
+func (t *table) jobs(procedures, vehicles []int) (first, last []job) {
+	var plain, between []int
+	for _, v := range vehicles {
+		v = t.alias[v]
+		if b, ok := t.between[v]; ok {
+			between = append(between, v)
+			plain = append(plain, t.alias[b.milder], t.alias[b.worse])
+		} else {
+			plain = append(plain, v)
+		}
+	}
+	return t.undone(procedures, plain), t.undone(procedures, between)
+}
+
+// undone is what is not there yet.
+func (t *table) undone(procedures, vehicles []int) []job {
+	var jobs []job
+	for _, v := range slices.Compact(slices.Sorted(slices.Values(vehicles))) {
+		j := job{vehicle: v}
+		for _, p := range procedures {
+			if t.known[p][v] == nil && !t.failed[p][v] {
+				j.procedures = append(j.procedures, p)
+			}
+		}
+		if len(j.procedures) > 0 {
+			slices.SortStableFunc(j.procedures, t.plotsFirst)
+			jobs = append(jobs, j)
+		}
+	}
+	return jobs
+}
+
+// plotsFirst is the order of procedures in which a bench has least to do.
+func (t *table) plotsFirst(p, q int) int {
+	a, b := t.procedures[p].Plots(), t.procedures[q].Plots()
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
+
+// interpolate what can be told from the neighbours, and return the procedures that are left to do.
+func (t *table) interpolate(j job) []int {
+	b, ok := t.between[j.vehicle]
+	if !ok {
+		return j.procedures
+	}
+	var left []int
+	for _, p := range j.procedures {
+		milder, worse := t.values(p, b.milder), t.values(p, b.worse)
+		if !alikeAll(t.procedures[p], milder, worse) {
+			left = append(left, p)
+			continue
+		}
+		values := make([]float64, len(milder))
+		for r := range values {
+			values[r] = (milder[r] + worse[r]) / 2
+		}
+		t.known[p][j.vehicle] = values
+	}
+	return left
+}
+
+// alikeAll tells whether all readings of a procedure are the same on two vehicles.
+func alikeAll(p *procedure.Procedure, a, b []float64) bool {
+	if a == nil || b == nil {
+		return false
+	}
+	for r := range p.Readings {
+		if !sameReading(&p.Readings[r], a[r], b[r]) {
+			return false
+		}
+	}
+	return true
+}
+
+func sameReading(r *procedure.Reading, a, b float64) bool {
+	switch {
+	case a == b || math.IsNaN(a) && math.IsNaN(b):
+		return true
+	case math.IsNaN(a) || math.IsNaN(b):
+		return false
+	case r.Form == procedure.YesNo:
+		return math.Abs(r.Judge.Says(a)-r.Judge.Says(b)) < sameChance
+	}
+	return math.Abs(a-b) < sameFigure*math.Max(r.Sigma, modelError*math.Abs(a))
+}
