@@ -1,6 +1,8 @@
 package airflow
 
 import (
+	"slices"
+
 	"airpath/circuit"
 )
 
@@ -138,24 +140,13 @@ var emergencyLaw = Law{
 		b.Passage("exhaust seat", c, valveCrit, Opening{Base: (less-min(relayLap, crack/2))/span - emergencyHold,
 			Terms: []Term{{Room: "4", Gain: -gain / span}, {Room: "2", Gain: 1 / span}, {Latch: "charged", Gain: emergencyHold}}})
 	},
-	Modes: []Mode{
-		passing("inlet seat leaking", "inlet seat", holeOf(0.15, 0.6, 2)),
-		passing("exhaust seat leaking", "exhaust seat", holeOf(0.15, 0.6, 2)),
-		choked("stuck shut", shareOf("share of the inlet that stays shut", 0.7, 0.97, 1), "inlet seat"),
-		{Name: "stuck applied", Severity: psiOf("delivery above what the control asks for", 4, 15, 60),
-			Apply: func(e *Edit, dp float64) { shiftRelay(e, dp) }},
-		{Name: "crack pressure high", Severity: psiOf("above its crack pressure", 3, 10, 25),
-			Apply: func(e *Edit, dp float64) { shiftRelay(e, -dp) }},
-		passing("control seal leaking", "control seal", holeOf(0.2, 0.8, 2)),
-		leaking("control leaking", "4", holeOf(0.15, 0.6, 2)),
-		choked("exhaust blocked", shareOf("share of the exhaust that is blocked", 0.4, 0.93, 0.998), "exhaust seat"),
-		choked("iced", shareOf("share of both seats that ice closes", 0.5, 0.97, 1), "inlet seat", "exhaust seat"),
+	Modes: slices.Concat(relayModes, []Mode{
 		passing("leaking back to the supply line", "back leak", holeOf(0.3, 1, 3)),
 		{Name: "emergency early", Severity: psiOf("above its pressures", 8, 20, 45),
 			Apply: func(e *Edit, dp float64) { e.Shift("charged", dp, dp) }},
 		{Name: "no emergency action", Severity: whole("the brakes stay off without supply"),
 			Apply: func(e *Edit, _ float64) { e.Hold("charged", true) }},
-	},
+	}),
 }
 
 // emergencyHold outweighs whatever control and delivery ask of the exhaust: 250 psi apart at the least span.
