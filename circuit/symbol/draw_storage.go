@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"airpath/circuit"
+	"airpath/circuit/symbol/typeface"
 )
 
 // Kinds that keep the air and keep it from going back.
@@ -73,11 +74,16 @@ func paintTank(p *pen) {
 	p.poly(shell, true, Style{Stroke: p.ink, Width: p.width(medium)})
 	p.stroke(medium, wall(tankWalls[1])...)
 	p.stroke(medium, wall(tankWalls[2])...)
+	// Far out the longest of the three names would run into its neighbour; then none is written.
+	named := typeface.Width("secondary", false)*p.look.text(smallType) < 0.9*(tankWalls[3]-tankWalls[2])
 	for i, room := range rooms {
 		mid := Point{X: (tankWalls[i]+tankWalls[i+1])/2 - 0.5*float64(i), Y: 4.2}
 		pa := p.pressure(room)
 		name := room
 		size := p.look.text(smallType)
+		if !named {
+			name = ""
+		}
 		if math.IsNaN(pa) {
 			p.text(mid, name, size, false, p.faint)
 			continue
