@@ -204,9 +204,20 @@ func (a *analysis) splits(t *trial, field []live) string {
 		}
 	}
 	if len(sizes) < 2 {
-		return fmt.Sprintf("makes the suspects more or less likely by the %s, without parting them for certain", o.r.Title)
+		return fmt.Sprintf("makes the suspects more or less likely by %s, without parting them for certain", whichOf(o.r))
 	}
-	return fmt.Sprintf("splits %d suspects %s by the %s: %s", count, strings.Join(sizes, " to "), o.r.Title, strings.Join(sides, "; "))
+	return fmt.Sprintf("splits %d suspects %s by %s: %s", count, strings.Join(sizes, " to "), whichOf(o.r), strings.Join(sides, "; "))
+}
+
+// whichOf puts a reading after "by": "the drop", "what the gauge shows", "whether the lamp is lit".
+func whichOf(r *procedure.Reading) string {
+	switch {
+	case r.Form == procedure.YesNo:
+		return "whether " + r.Title
+	case strings.HasPrefix(r.Title, "what "):
+		return r.Title
+	}
+	return "the " + r.Title
 }
 
 // short name of a fault: "air dryer (cartridge plugged)".

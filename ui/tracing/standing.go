@@ -45,7 +45,7 @@ func (s *spot) standing(a *Area) []layout.Widget {
 			return layout.Flex{}.Layout(gtx,
 				layout.Rigid(func(gtx ctx) dims { return widgets.IconTick.Layout(gtx, th.Cleared, 18) }),
 				widgets.Space(6),
-				layout.Flexed(1, widgets.Text{Words: "Cleared. " + st.Cleared[0].Because, Size: theme.Small, Color: th.Cleared}.In(th)))
+				layout.Flexed(1, widgets.Text{Words: "Cleared by: " + st.Cleared[0].Because, Size: theme.Small, Color: th.Cleared}.In(th)))
 		}))
 	}
 	return rows

@@ -19,12 +19,13 @@ type Judge struct {
 // litre a minute of free air in m³/s.
 const litreAMinute = 1e-3 / 60
 
-// Who listens misses one hiss in twenty and hears one in a hundred that is not there. The flows at which half of all people
+// Who listens misses one hiss in twenty and hears one in five hundred that is not there: at the hundred places of a truck, one
+// in five rounds. The flows at which half of all people
 // notice are engineering judgement, set beside the leaks that matter: at the published limit of 2 psi a minute a truck's
 // tanks lose about 8 L/min together, a sharp hole of 0.15 mm at full pressure about 1.3 L/min.
 const (
 	missed  = 0.05
-	phantom = 0.01
+	phantom = 0.002
 )
 
 // HeardBy an ear at an arm's length of the place, in a yard. A running engine drowns small leaks, at rated speed all but the largest.
@@ -39,7 +40,7 @@ func SeenInSoap() Judge {
 }
 
 // plainly is for what is seen or not: a lamp. The value is 0 or 1.
-var plainly = Judge{Half: 0.5, Spread: 0.05, Miss: 0.01, False: 0.01}
+var plainly = Judge{Half: 0.5, Spread: 0.05, Miss: 0.01, False: 0.002}
 
 // Says yes, as a chance. A value that was never reached is no yes.
 func (j Judge) Says(value float64) float64 {

@@ -29,7 +29,7 @@ func (v *vehicle) listen(p Procedure, while func(*execution) bool, seconds float
 	p.Minutes = 1 + v.round(places)
 	p.Steps = append(p.Steps, Step{readFlow{ids: []string{"hiss"}, places: places, text: walk, while: while, seconds: seconds}, ""})
 	for _, place := range places {
-		r := said("hiss", "air heard at the "+v.nameOf(place), place, Ear, byEar, HeardBy(p.State.Engine))
+		r := said("hiss", "air is heard at the "+v.nameOf(place), place, Ear, byEar, HeardBy(p.State.Engine))
 		r.Dimension, r.Access = circuit.Flow, v.access(place)
 		p.Readings = append(p.Readings, r)
 	}
