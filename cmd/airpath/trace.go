@@ -77,7 +77,7 @@ func (p *program) traceCase(caseFile, vehicle string, unit pressureUnit) (*trace
 		return nil, err
 	}
 	procedures := procedure.For(n)
-	if err := bindFindings(k, procedures).Err(); err != nil {
+	if err := append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...).Err(); err != nil {
 		return nil, err
 	}
 	tracer, err := trace.New(n, trace.Options{Unit: string(unit)})
