@@ -20,7 +20,8 @@ func newSolver(n *Network, o Options) *solver {
 	}
 	s.p[size], s.ps[size], s.pn[size] = atmosphere, atmosphere, atmosphere
 	s.vented, s.pumped = make([]float64, len(n.plan.places)), make([]float64, len(n.plan.pumps))
-	s.jac, s.lu = make([]float64, n.pattern.slots+1), make([]float64, n.pattern.slots+1)
+	most := max(n.pattern.slots, n.wide.slots) + 1
+	s.jac, s.lu = make([]float64, most), make([]float64, most)
 	return s
 }
 
@@ -34,6 +35,18 @@ type live struct {
 // that the many dormant ones cost nothing.
 func (s *solver) activate(n *Network, p *plan) {
 	s.flush()
+	s.sort(n, p, n.pattern)
+	if s.narrow { // a fault joins rooms that are apart in a vehicle in good order
+		s.sort(n, p, n.wide)
+	}
+	s.listen(p)
+	s.begun = false
+}
+
+// sort fills the lists, with the slots of one pattern.
+func (s *solver) sort(n *Network, p *plan, in *pattern) {
+	s.pattern, s.narrow = in, false
+	s.jac, s.lu = s.jac[:in.slots+1], s.lu[:in.slots+1]
 	s.rooms(n, p)
 	s.fixed, s.valves, s.warm, s.pumps, s.tallies, s.live = s.fixed[:0], s.valves[:0], s.warm[:0], s.pumps[:0], s.tallies[:0], s.live[:0]
 	valves, warm := s.sorting[0][:0], s.sorting[1][:0]
@@ -70,8 +83,6 @@ func (s *solver) activate(n *Network, p *plan) {
 	for i := range s.slope {
 		s.slope[i] = [5]float64{}
 	}
-	s.listen(p)
-	s.begun = false
 }
 
 // flush takes the tallies' integrals over, since activate makes new tallies.
@@ -126,7 +137,9 @@ func (s *solver) slotAt(row, col int32) int32 {
 	if row >= int32(s.n) || col >= int32(s.n) {
 		return int32(s.pattern.slots)
 	}
-	return s.pattern.slot[row][col]
+	slot := s.pattern.find(row, col)
+	s.narrow = s.narrow || slot == int32(s.pattern.slots)
+	return slot
 }
 
 // turned gives an element's ends so that the atmosphere, if it is one of them, comes second.

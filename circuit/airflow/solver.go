@@ -22,6 +22,7 @@ const smallVolume = 2e-5
 // solver is one run's numbers in the form that the hot loops want, and its work space. All of it is allocated once.
 type solver struct {
 	pattern *pattern
+	narrow  bool // an element needs an entry that the pattern lacks
 	n       int
 	Options
 	eps, top float64
