@@ -15,8 +15,10 @@ import (
 
 // The exact derivatives against differences, on a truck in the middle of things: every entry, those by openings, heat and
 // pumps included, and the derivative with respect to time while pedal and engine move.
-func TestJacobian(t *testing.T) {
-	n := truckNetwork(t)
+func TestJacobian(t *testing.T) { jacobianHolds(t, truckNetwork(t)) }
+
+func jacobianHolds(t *testing.T, n *Network) {
+	t.Helper()
 	r, err := n.Start([]Fault{{"tank", "wall between supply and primary leaking", 2e-3}, {"rear_relay", "inlet seat leaking", 1e-3}}, Scatter{})
 	require.NoError(t, err)
 	setControl(t, r, Engine, 2000.0/60, 1)

@@ -20,7 +20,15 @@ type Network struct {
 
 // Compile turns a circuit into a network.
 func Compile(c *circuit.Circuit) (*Network, error) {
-	p, err := planOf(c)
+	return CompileIn(c, Detail{})
+}
+
+// CompileIn is Compile with more detail than a prediction needs.
+func CompileIn(c *circuit.Circuit, d Detail) (*Network, error) {
+	if err := d.check(); err != nil {
+		return nil, fmt.Errorf("circuit %s: %w", c.Name, err)
+	}
+	p, err := planOf(c, d)
 	if err != nil {
 		return nil, fmt.Errorf("circuit %s: %w", c.Name, err)
 	}
