@@ -24,6 +24,7 @@ cleared and by which finding; the next procedures by information per minute; rea
 Suspects under half a percent are counted but printed only with --all.
 
 JSON, all values in SI (pressures absolute, in Pa), lists in the order of the report:
+  complaint[] {words, saying, means} what the driver's words were taken to mean, or {words, suggestion}
   suspects[]  {component, mode, title, probability, severity {low, mid, high, dimension, means}, path[], because, confirm, repair}
   cleared[]   {component, mode, because, by[]}
   alike[][], inseparable[][]  component/mode: with these findings so far, and with any procedure listed here
