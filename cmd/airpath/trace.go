@@ -3,7 +3,6 @@ package main
 import (
 	"flag"
 	"fmt"
-	"os"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -102,12 +101,7 @@ type progress struct {
 }
 
 func (p *program) newProgress(what string) *progress {
-	f, ok := p.err.(*os.File)
-	if ok {
-		info, err := f.Stat()
-		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
-	}
-	return &progress{p, what, ok}
+	return &progress{p, what, p.terminal()}
 }
 
 func (b *progress) show(done, total int) {
