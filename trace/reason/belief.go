@@ -2,7 +2,6 @@ package reason
 
 import (
 	"cmp"
-	"encoding/binary"
 	"fmt"
 	"math"
 	"slices"
@@ -45,6 +44,7 @@ type Belief struct {
 	space   Space
 	factors []weighed            // by key
 	known   map[string]Posterior // by the key left out, "" for none; until the next factor
+	groups  *groups              // of cells that all factors speak of alike; until the next factor
 }
 
 type weighed struct {
@@ -110,7 +110,7 @@ func (b *Belief) Weigh(f Factor) error {
 		}
 		w.logs[i] = math.Log((1-f.Outliers)*d + f.Outliers*f.Flat)
 	}
-	b.known = nil
+	b.known, b.groups = nil, nil
 	at, found := slices.BinarySearchFunc(b.factors, f.Key, func(w weighed, key string) int { return cmp.Compare(w.key, key) })
 	if found {
 		b.factors[at] = w
@@ -156,25 +156,16 @@ func (b *Belief) without(key string) Posterior {
 
 func (b *Belief) work(key string) Posterior {
 	s := b.space
+	if b.groups == nil {
+		b.group()
+	}
+	likelihood := b.likelihoods(key)
 	logs := make([]float64, len(s.Cells))
-	perDraw := make([]float64, s.Draws)
-	same := map[string]float64{} // cells with the same rows in all factors have the same likelihood
-	var rows []byte
 	best := math.Inf(-1)
 	prior := 0.0
 	for c, cell := range s.Cells {
 		prior += cell.Prior
-		rows = rows[:0]
-		for _, f := range b.factors {
-			rows = binary.LittleEndian.AppendUint32(rows, uint32(f.rows[c]))
-		}
-		likelihood, known := same[string(rows)]
-		if !known {
-			b.sum(perDraw, c, key)
-			likelihood = logMean(perDraw)
-			same[string(rows)] = likelihood
-		}
-		logs[c] = math.Log(cell.Prior) + likelihood
+		logs[c] = math.Log(cell.Prior) + likelihood[b.groups.of[c]]
 		best = math.Max(best, logs[c])
 	}
 	p := Posterior{Hypotheses: make([]float64, s.Hypotheses), Cells: make([]float64, len(s.Cells)), Evidence: math.Inf(-1)}
