@@ -22,7 +22,7 @@ const (
 
 // Scales, in dp per grid step, from which on more is written.
 const (
-	namesFrom = 4.6
+	namesFrom = 2.6
 	fullFrom  = 9.5
 )
 

@@ -126,10 +126,10 @@ func TestDetailFollowsTheScale(t *testing.T) {
 		sh.Draw(&r, Look{Palette: Light, Scale: scale}, Marks{})
 		return len(texts(r.Marks))
 	}
-	bare, named, full := count(3), count(6), count(12)
+	bare, named, full := count(2), count(6), count(12)
 	assert.Less(t, bare, named)
 	assert.Less(t, named, full)
-	assert.Equal(t, Bare, Look{Scale: 3}.detail())
+	assert.Equal(t, Bare, Look{Scale: 2}.detail())
 	assert.Equal(t, Full, Look{Scale: 3, Detail: Full}.detail(), "what is asked for goes first")
 }
 

@@ -1,13 +1,15 @@
 package symbol
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
 
 // placeLabels puts every name beside its symbol where it covers nothing: first one after the other in file order, then
 // each again with all others in place, until nothing changes. A name that is then still badly off may push others out of
-// a better place, and these others again, if all together are better off for it.
+// a better place, and these others again, if all together are better off for it. Where there is no room even so, as on a long
+// vehicle seen whole, names are left out, those of the smallest symbols first: they come back a step closer.
 func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
@@ -31,11 +33,64 @@ func (sh *Sheet) placeLabels(look Look) []label {
 			break
 		}
 	}
+	if look.detail() == Names {
+		p.thinOut(sh)
+	}
 	labels := make([]label, len(p.choices))
 	for i := range labels {
 		labels[i] = p.choices[i][p.taken[i]].label
 	}
 	return labels
+}
+
+// thinOut leaves out names until none covers anything, and then puts back those that have room after all.
+func (p *placing) thinOut(sh *Sheet) {
+	size := func(c []choice) float64 {
+		b := sh.parts[c[0].part].box
+		return b.Width() * b.Height()
+	}
+	var out [][]choice
+	for {
+		victim := -1
+		for i := range p.choices {
+			if p.cost(i, p.taken[i], len(p.choices), math.Inf(1)) < badlyOff {
+				continue
+			}
+			if victim < 0 || size(p.choices[i]) < size(p.choices[victim]) {
+				victim = i
+			}
+		}
+		if victim < 0 {
+			break
+		}
+		out = append(out, p.choices[victim])
+		p.choices, p.taken = slices.Delete(p.choices, victim, victim+1), slices.Delete(p.taken, victim, victim+1)
+		p.settle()
+	}
+	slices.SortStableFunc(out, func(a, b []choice) int { return cmp.Compare(size(b), size(a)) })
+	for _, c := range out {
+		p.choices, p.taken = append(p.choices, c), append(p.taken, 0)
+		last := len(p.choices) - 1
+		before := slices.Clone(p.taken)
+		p.taken[last], _ = p.best(last, last)
+		if p.cost(last, p.taken[last], last, math.Inf(1)) >= badlyOff {
+			p.push(last)
+		}
+		if p.crowded() {
+			copy(p.taken, before)
+			p.choices, p.taken = p.choices[:last], p.taken[:last]
+		}
+	}
+}
+
+// crowded tells whether a label covers something.
+func (p *placing) crowded() bool {
+	for i := range p.choices {
+		if p.cost(i, p.taken[i], len(p.choices), math.Inf(1)) >= badlyOff {
+			return true
+		}
+	}
+	return false
 }
 
 // How hard is tried.

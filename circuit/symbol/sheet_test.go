@@ -147,9 +147,6 @@ func TestNamesAreReadableInAWindow(t *testing.T) {
 
 func checkNames(t *testing.T, sh *Sheet, look Look) {
 	name := sh.Circuit().Name
-	if look.detail() == Bare {
-		return // a combination is too long for names in a window; they come with the first step closer
-	}
 	labels := sh.placedLabels(look)
 	require.NotEmpty(t, labels, name)
 	for i, a := range labels {
@@ -187,16 +184,27 @@ func TestNamesKeepApartAtAnyZoom(t *testing.T) {
 	}
 }
 
-// Every part but tees, test connections and what names itself has its name in the window.
+// Every part but tees, test connections and what names itself has its name in the window. A combination is twice as long as a
+// truck: seen whole it has room for more than half of them.
 func TestEveryPartIsNamedInAWindow(t *testing.T) {
-	sh := NewSheet(gritter(t))
-	named := map[int]bool{}
-	for _, l := range sh.placedLabels(windowLook(sh, 820)) {
-		named[l.part] = true
-	}
-	for i, p := range sh.parts {
-		if !p.drawing.Minor && p.drawing.Inside == (Box{}) {
-			assert.True(t, named[i], "%s has no name", p.comp.ID)
+	for name, sh := range library(t) {
+		named := map[int]bool{}
+		for _, l := range sh.placedLabels(windowLook(sh, 792)) {
+			named[l.part] = true
+		}
+		all, without := 0, []string(nil)
+		for i, p := range sh.parts {
+			if p.drawing.Minor || p.drawing.Inside != (Box{}) {
+				continue
+			}
+			if all++; !named[i] {
+				without = append(without, p.comp.ID)
+			}
+		}
+		if name == "tractor_trailer" {
+			assert.Less(t, 2*len(without), all, "%s: without a name: %v", name, without)
+		} else {
+			assert.Empty(t, without, name)
 		}
 	}
 }
