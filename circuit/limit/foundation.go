@@ -124,6 +124,12 @@ const (
 	ParkingGrade    = 0.20 // slope, rise over run, that holds the laden vehicle up and down
 )
 
+// ParkingGradeEurope is the slope that holds the laden vehicle up and down where UN R13 applies (Annex 4, 2.3.1, from memory).
+const ParkingGradeEurope = 0.18
+
+// TowedSource is where [TowedRetardation] stands.
+const TowedSource = "49 CFR 571.121 S5.4.1, Table III"
+
 // TowedRetardation is the least brake force over axle rating of a towed vehicle by chamber pressure above the atmosphere
 // (49 CFR 571.121 S5.4.1, Table III); between the rows it is read off along a line.
 func TowedRetardation(pressure float64) float64 {

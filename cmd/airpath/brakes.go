@@ -14,8 +14,8 @@ var brakesCommand = command{
 	synopsis: "--circuit C [--fault COMPONENT/MODE[=SEVERITY]]... [--pressure P] [--unit U] [--json]",
 	about:    "what the air does at the wheels: strokes, forces, balance, and what the springs hold",
 	details: `
-Strokes are measured on the simulated vehicle as an inspector does, from 90 psi in the reservoirs; forces are those at
---pressure in every chamber, brakes cold.
+Strokes are measured on the simulated vehicle as an inspector does, from 90 psi in the reservoirs; forces are those with
+--pressure asked for, brakes cold: limiting and ratio valves hold back their share of it.
 
   airpath brakes --circuit gritter
   airpath brakes --circuit gritter --fault "rear_left_slack/not adjusting" --pressure "60 psi"
@@ -30,7 +30,7 @@ outOfService[] {edition, source, defects, needed, outOfService}, pass.
 		var r roadCall
 		r.declare(flags)
 		var pressure float64
-		quantityFlag(flags, &pressure, "pressure", circuit.Pressure, "100 psi", "`pressure` in all chambers for the forces, 10 to 150 psi")
+		quantityFlag(flags, &pressure, "pressure", circuit.Pressure, "100 psi", "`pressure` asked for, for the forces, 10 to 150 psi")
 		unit := pressureFlag(flags)
 		return func(p *program, args []string) error {
 			gauge := pressure - circuit.AtmospherePressure
@@ -83,8 +83,12 @@ func (p *program) lookAt(v *effort.Vehicle, gauge float64) (brakeState, error) {
 // known tells whether forces at the tyres can be held against a load.
 func (s brakeState) known() bool { return s.vehicle.Circuit.Vehicle.Known() }
 
-// strong tells whether a full application gives what is asked for in use.
+// strong tells whether a full application gives what is asked for in use. A towed vehicle has its own rule: so much at each
+// pressure.
 func (s brakeState) strong() bool {
+	if s.inspection.Stand {
+		return s.vehicle.Towed() == nil
+	}
 	full := s.vehicle.Balance(s.vehicle.Apply(100 * circuit.PSI))
 	return limit.BrakeForceLeast().Meets(full.Deceleration / effort.Gravity)
 }
@@ -107,8 +111,12 @@ func (p *program) printBrakes(s brakeState, unit pressureUnit) {
 		t.row(wheelName(w.Wheel), millimetres(w.Stroke), mark, kilonewtons(e.ShoeForce), fmt.Sprintf("%.0f N·m", e.CamTorque), s.atTyre(w.Wheel, e.WheelForce), s.atTyre(w.Wheel, s.parking.Wheels[i].WheelForce))
 	}
 	t.print(p.out)
-	fmt.Fprintf(p.out, "\nStrokes from %s in the reservoirs, engine off (%s); forces at %s, cold.\n",
-		unit.format(effort.InspectAt, circuit.PressureSpan), limit.StrokeEdition, unit.format(s.gauge, circuit.PressureSpan))
+	how := "in the reservoirs, engine off"
+	if s.inspection.Stand {
+		how = "in the chambers, fed from a test stand"
+	}
+	fmt.Fprintf(p.out, "\nStrokes from %s %s (%s); forces with %s asked for, cold.\n",
+		unit.format(effort.InspectAt, circuit.PressureSpan), how, limit.StrokeEdition, unit.format(s.gauge, circuit.PressureSpan))
 	for _, w := range s.inspection.Wheels {
 		if w.LiningLow {
 			fmt.Fprintf(p.out, "%s: MISSES the least lining thickness, it has %s (49 CFR 393.47(d))\n", wheelName(w.Wheel), millimetres(w.Wheel.Lining))
@@ -136,13 +144,19 @@ func (p *program) printBrakes(s brakeState, unit pressureUnit) {
 	}
 	t.print(p.out)
 	fmt.Fprintf(p.out, "\nAll wheels %s, which slows %.1f m/s² on the level.\n", kilonewtons(s.balance.Total), s.balance.Deceleration)
-	bound := limit.BrakeForceLeast()
-	fmt.Fprintf(p.out, "Full application: %s at least %.1f %% of the weight (%s)\n", meets(s.strong()), 100*bound.Low, bound.Source)
+	if bound := limit.BrakeForceLeast(); !s.inspection.Stand {
+		fmt.Fprintf(p.out, "Full application: %s at least %.1f %% of the weight (%s)\n", meets(s.strong()), 100*bound.Low, bound.Source)
+	} else if weak := s.vehicle.Towed(); weak != nil {
+		fmt.Fprintf(p.out, "Towed: MISSES %.2f of its axles' rating at %s, it has %.2f (%s)\n", weak.Least, unit.format(weak.Pressure, circuit.PressureSpan), weak.Share, limit.TowedSource)
+	} else {
+		fmt.Fprintf(p.out, "Towed: meets the least share of its axles' rating at every pressure (%s)\n", limit.TowedSource)
+	}
 	for _, a := range s.parking.Axles {
 		fmt.Fprintf(p.out, "Parked, %s: %s, %.2f of its rating: %s at least %.2f (%s)\n", a.Name, kilonewtons(a.Force), a.Share, meets(s.parking.Rule.Meets(a.Share)), s.parking.Rule.Low, s.parking.Rule.Source)
 	}
 	if len(s.parking.Axles) > 0 {
-		fmt.Fprintf(p.out, "Parked, laden: held on a grade of %s; one of at least %s is as good (49 CFR 571.121 S5.6.2)\n", percent(s.parking.Grade), percent(limit.ParkingGrade))
+		fmt.Fprintf(p.out, "Parked, laden: held on a grade of %s; one of at least %s is as good (49 CFR 571.121 S5.6.2). UN R13 wants %s: %s\n",
+			percent(s.parking.Grade), percent(limit.ParkingGrade), percent(limit.ParkingGradeEurope), meets(s.parking.Europe))
 	}
 }
 

@@ -189,8 +189,7 @@ func (r checked) findings(p *program, name string, text []byte, path string) che
 	if err != nil {
 		return r.unreadable(err)
 	}
-	procedures := procedure.For(n)
-	r.note(append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...))
+	r.note(bindFindings(k, procedure.For(n)))
 	return r
 }
 

@@ -37,7 +37,6 @@ var commands = []command{
 	moistureCommand,
 	checkCommand,
 	listCommand,
-	scoreCommand,
 	screenshotCommand,
 	versionCommand,
 }

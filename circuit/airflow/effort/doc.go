@@ -5,7 +5,7 @@
 //
 //	v, err := effort.New(network, faults)
 //	now := v.At(run)               // one Effort a wheel
-//	full := v.Apply(100 * circuit.PSI) // the same with that pressure in every chamber, springs held off
+//	full := v.Apply(100 * circuit.PSI) // the same with that pressure asked for, springs held off
 //	b := v.Balance(full)
 //
 // Strokes are those of the run, with all that its faults do to them; this package adds what no air tells: what a force at the

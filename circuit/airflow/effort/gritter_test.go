@@ -265,31 +265,3 @@ func TestAVehicleWithoutATable(t *testing.T) {
 	assert.True(t, math.IsNaN(v.Balance(e).Deceleration))
 	assert.False(t, v.Parking().Pass())
 }
-
-// Every vehicle of the library that has a pedal can be made ready to drive, and in good order keeps its strokes within 393.47(e)
-// and no spring drags (49 CFR 571.121 S5.8.3).
-func TestTheLibraryCanBeInspected(t *testing.T) {
-	for _, name := range circuits.Names() {
-		c, err := circuits.Load(name)
-		require.NoError(t, err)
-		n, err := airflow.Compile(c)
-		require.NoError(t, err)
-		v, err := effort.New(n, nil)
-		require.NoError(t, err)
-		in, err := v.Inspect(context.Background(), effort.InspectAt)
-		if !slices.ContainsFunc(c.Components, func(x *circuit.Component) bool { return len(x.Kind.Controls) > 0 && x.Kind.Controls[0].Name == "pedal" }) {
-			assert.ErrorContains(t, err, "no pedal", name)
-			continue
-		}
-		require.NoError(t, err, name)
-		for i, w := range in.Wheels {
-			e := in.Efforts[i]
-			assert.Negative(t, w.Over, "%s: %s, %.1f mm", name, w.Wheel.Chamber.ID, w.Stroke*1e3)
-			assert.Greater(t, e.Service, 40*psi, "%s: %s, behind a limiting valve or not", name, w.Wheel.Chamber.ID)
-			if w.Wheel.Spring() {
-				assert.Greater(t, e.HoldOff, 70*psi, "%s: %s", name, w.Wheel.Chamber.ID)
-				assert.Zero(t, e.BySpring, "%s: %s", name, w.Wheel.Chamber.ID)
-			}
-		}
-	}
-}

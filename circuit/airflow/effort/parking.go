@@ -12,9 +12,10 @@ type Parking struct {
 	Axles  []AxlePark  // axles with springs
 	Gross  float64     // force over gross weight
 	Grade  float64     // slope that the laden vehicle is held on, rise over run
-	ByAxle bool        // S5.6.1: each axle with springs holds 0.28 of its rating
+	ByAxle bool        // S5.6.1: each axle but a steered one holds 0.28 of its rating
 	ByMass bool        // S5.6.1: 0.14 of the gross weight, for a vehicle with more than two axles
 	OnHill bool        // S5.6.2: held on a grade of 20 %
+	Europe bool        // held on a grade of 18 %, which UN R13 asks for instead
 	Wheels []Effort    // wheels with springs and without
 	Rule   limit.Bound // what ByAxle asks of each axle
 }
@@ -47,6 +48,7 @@ func (v *Vehicle) Parking() Parking {
 			}
 		}
 		if !springs {
+			p.ByAxle = p.ByAxle && a.Role == "steered"
 			continue
 		}
 		x := AxlePark{a.Name, force, force / (a.RatingOrLoad() * Gravity)}
@@ -59,6 +61,7 @@ func (v *Vehicle) Parking() Parking {
 		p.ByMass = len(vehicle.Axles) > 2 && p.Gross >= limit.ParkingPerGross
 		p.Grade = GradeHeld(p.Gross)
 		p.OnHill = p.Grade >= limit.ParkingGrade
+		p.Europe = p.Grade >= limit.ParkingGradeEurope
 	}
 	return p
 }

@@ -44,6 +44,9 @@ func New(n *airflow.Network, faults []airflow.Fault) (*Vehicle, error) {
 		}
 		v.wear(f)
 	}
+	if v.shared() && v.Pedal() {
+		return v, v.deliver()
+	}
 	return v, nil
 }
 
@@ -114,11 +117,12 @@ func (v *Vehicle) At(r *airflow.Run) []Effort {
 	return out
 }
 
-// Apply gives every wheel the same service pressure above the atmosphere, springs held off.
+// Apply asks every wheel for a service pressure above the atmosphere, springs held off. A wheel behind a limiting or ratio valve
+// gets what that lets through.
 func (v *Vehicle) Apply(service float64) []Effort {
 	out := make([]Effort, len(v.Wheels))
 	for i, w := range v.Wheels {
-		out[i] = w.With(service, HeldOff, 0)
+		out[i] = w.With(w.Gets(service), HeldOff, 0)
 	}
 	return out
 }

@@ -36,11 +36,12 @@ type Wheel struct {
 
 	contact     float64 // Pa at which the shoes touch
 	springs     bool
-	springForce float64 // N with the rod back
-	springFalls float64 // share of it lost at full stroke
-	springArea  float64 // m²
-	service     curve   // stroke by service pressure, springs held off
-	parked      curve   // stroke by hold-off pressure, no service air
+	springForce float64    // N with the rod back
+	springFalls float64    // share of it lost at full stroke
+	springArea  float64    // m²
+	service     curve      // stroke by service pressure, springs held off
+	parked      curve      // stroke by hold-off pressure, no service air
+	delivered   []delivery // nil where the wheel gets all that is asked for
 }
 
 // Thermal is what a drum does with heat.

@@ -104,6 +104,9 @@ func Descend(v *effort.Vehicle, d Descent) (Outcome, error) {
 	if mass <= 0 {
 		return Outcome{}, fmt.Errorf("descent: circuit %q has no [vehicle] table, so that its mass is not known", v.Circuit.Name)
 	}
+	if !v.Pedal() {
+		return Outcome{}, fmt.Errorf("descent: circuit %q has no pedal, so that it goes down no hill alone; look at it coupled to what draws it", v.Circuit.Name)
+	}
 	const step = 0.5 // s; a drum's own time is ten minutes and more
 	out := Outcome{Descent: d, RunsAway: math.NaN()}
 	h := newHot(v, d)

@@ -34,11 +34,11 @@ func (h *hot) moment(m Moment) Moment {
 	return m
 }
 
-// forces of all wheels by service and hold-off pressures; their sum is returned.
+// forces of all wheels by the service pressure asked for and the hold-off pressure; their sum is returned.
 func (h *hot) forces(service, holdOff float64) float64 {
 	sum := 0.0
 	for i, w := range h.v.Wheels {
-		h.f[i] = Force(w, service, holdOff, h.t[i])
+		h.f[i] = Force(w, w.Gets(service), holdOff, h.t[i])
 		sum += h.f[i]
 	}
 	return sum
@@ -104,7 +104,7 @@ func (h *hot) stop(speed, mass, service, holdOff float64) Stop {
 			h.f[i] = 0
 			if w.Brake != nil {
 				more := Travel(w, h.t[i]) + effort.DynamicStroke(s.Seconds)
-				h.f[i] = w.With(service, holdOff, more).WheelForce * Grip(w.Thermal, h.t[i])
+				h.f[i] = w.With(w.Gets(service), holdOff, more).WheelForce * Grip(w.Thermal, h.t[i])
 			}
 			force += h.f[i]
 		}
