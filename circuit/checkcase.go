@@ -39,7 +39,6 @@ func CheckCase(k *Case, c *Circuit) Problems {
 			}
 		}
 	}
-	checkRepairsFit(&problems, k, c)
 	var changed []string
 	for _, part := range strings.Fields(k.Digest) {
 		id, _, _ := strings.Cut(part, ":")
@@ -67,17 +66,14 @@ func (k *Case) at(key string, fallback Position) Position {
 }
 
 // at finds where a key of a finding stands.
-func (f Finding) at(k *Case, key string) Position { return sourceOf(k, f.Source, key) }
-
-// sourceOf finds where a key stands in the section that begins somewhere.
-func sourceOf(k *Case, section Position, key string) Position {
+func (f Finding) at(k *Case, key string) Position {
 	if k.source == nil {
-		return section
+		return f.Source
 	}
 	for _, s := range k.source.sections[1:] {
-		if e, ok := s.entry(key); ok && s.at == section {
+		if e, ok := s.entry(key); ok && s.at == f.Source {
 			return e.value.at
 		}
 	}
-	return section
+	return f.Source
 }

@@ -112,11 +112,10 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	for _, o := range observations {
 		needed = append(needed, o.procedure)
 	}
-	complaint, more := t.hear(k.Complaint)
-	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), progress); err != nil {
+	if err := t.table.fill(ctx, needed, t.table.all(), progress); err != nil {
 		return nil, err
 	}
-	belief, bases, err := t.believe(ctx, observations, complaint)
+	belief, bases, err := t.believe(ctx, observations)
 	if err != nil {
 		return nil, err
 	}
@@ -126,7 +125,7 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	}
 	a.findStrays()
 	a.ruleOut()
-	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
+	v := &Verdict{Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
 	a.clear(v)
 	a.explain(v)
@@ -140,8 +139,8 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 
 // believe weighs all observations: first with every reading moving around as it does on the healthy vehicle, then again with
 // the leading suspects' own vehicles moved around instead, since a slow build-up is slower still with a needle that reads low.
-func (t *Tracer) believe(ctx context.Context, observations []observation, complaint Complaint) (*reason.Belief, []base, error) {
-	belief, err := t.weigh(observations, complaint, nil)
+func (t *Tracer) believe(ctx context.Context, observations []observation) (*reason.Belief, []base, error) {
+	belief, err := t.weigh(observations, nil)
 	if err != nil || len(observations) == 0 {
 		return belief, nil, err
 	}
@@ -157,7 +156,7 @@ func (t *Tracer) believe(ctx context.Context, observations []observation, compla
 	if err := t.table.fill(ctx, needed, t.table.scatteredAround(vehicles...), nil); err != nil {
 		return nil, nil, err
 	}
-	belief, err = t.weigh(observations, complaint, bases)
+	belief, err = t.weigh(observations, bases)
 	return belief, bases, err
 }
 
@@ -194,7 +193,7 @@ func (t *Tracer) leaders(p reason.Posterior) []base {
 }
 
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, complaint Complaint, bases []base) (*reason.Belief, error) {
+func (t *Tracer) weigh(observations []observation, bases []base) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
 	if err != nil {
 		return nil, err
@@ -210,7 +209,7 @@ func (t *Tracer) weigh(observations []observation, complaint Complaint, bases []
 		}
 		i = j
 	}
-	return belief, t.weighComplaint(belief, complaint)
+	return belief, nil
 }
 
 // factorOf an observation, kept for the next time: a re-ranking works out only what is new.
