@@ -3,6 +3,7 @@ module airpath
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	gioui.org v0.10.3
 	github.com/adrg/xdg v0.5.3
 	github.com/dominikbraun/graph v0.23.0
@@ -18,7 +19,6 @@ require (
 require (
 	codeberg.org/go-fonts/liberation v0.5.0 // indirect
 	codeberg.org/go-latex/latex v0.1.0 // indirect
-	codeberg.org/go-pdf/fpdf v0.10.0 // indirect
 	gioui.org/shader v1.0.9 // indirect
 	git.sr.ht/~sbinet/gg v0.6.0 // indirect
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect

@@ -10,9 +10,14 @@ type Case struct {
 	Circuit      string // library name or path of the circuit file, as written
 	Digest       string // of what matters to the ids in this case; see Circuit.Digest; "" where none was taken
 	Title        string
+	Vehicle      string // which one it is, in the workshop's words: fleet number, plate; ""
+	Mileage      string // as read, with its unit: "183 450 km"; ""
+	Technician   string
+	Date         string // of the first finding: "2026-01-14"; ""
 	Complaint    string // in trade words, as the driver put it
 	Jurisdiction string // whose limits apply: one of Jurisdictions; "" means US
 	Findings     []Finding
+	Repairs      []Repair // in the order of time
 	Source       Position
 
 	source *document // the file that it was read from, so that saving keeps comments; nil for a new case
@@ -27,6 +32,7 @@ var Jurisdictions = []string{
 // A Finding is one reading's result on this vehicle.
 type Finding struct {
 	ID         string // unique in the case: "f1"
+	After      string // id of the repair that it was taken after, and so after all before that one; "" means on the vehicle as it came in
 	Procedure  string // which procedure yielded it: "build-up-85-100", "listen-building" ...
 	Reading    string // which of its readings: "time", "hiss" ...
 	Place      string // the component, port or line that it is about, where the reading is taken at several: "dryer.3", "rear_relay", "discharge_line"
@@ -45,12 +51,17 @@ type State struct {
 	Pedal      string // "up", "down"
 }
 
-// Targets are the ids of the components and lines that the case's findings are about, sorted.
+// Targets are the ids of the components and lines that the case's findings and repairs are about, sorted.
 func (k *Case) Targets() []string {
 	var ids []string
 	for _, f := range k.Findings {
 		if id, _ := f.Target(); id != "" && !slices.Contains(ids, id) {
 			ids = append(ids, id)
+		}
+	}
+	for _, r := range k.Repairs {
+		if r.Part != "" && !slices.Contains(ids, r.Part) {
+			ids = append(ids, r.Part)
 		}
 	}
 	slices.Sort(ids)

@@ -59,7 +59,7 @@ func TestReadCaseSaysWhatIsWrong(t *testing.T) {
 		{"unknown key", "complaint =", "complain =", `x.toml:4:1: unknown key "complain"; did you mean "complaint"?`},
 		{"unknown jurisdiction", "Canada/Ontario", "Canada/Ontaro", `x.toml:5:16: unknown jurisdiction "Canada/Ontaro"; did you mean "Canada/Ontario"?`},
 		{"digest", "title =", "digest = \"dryer\"\ntitle =", `x.toml:3:10: "dryer" is no part of a digest; leave the key out, and the program will write it`},
-		{"unknown section", "[[finding]]\nid", "[[findings]]\nid", `x.toml:14:1: unknown section [findings]; it can only be [[finding]]`},
+		{"unknown section", "[[finding]]\nid", "[[findings]]\nid", `x.toml:14:1: unknown section [findings]; it can only be [[finding]] or [[repair]]`},
 		{"one of several", "[[finding]]\nid", "[finding]\nid", `x.toml:14:1: [finding] is one of several; write [[finding]]`},
 		{"state in a section", "state = {", "[finding.state]\nx = {", `x.toml:14:1: finding "purge": "result" is missing; write result = "70 s"
 x.toml:19:1: unknown section [finding.state]; write the state in one line: state = { engine = "off", park = "released" }`},
@@ -151,14 +151,25 @@ func TestParseResult(t *testing.T) {
 func drawCase(t *rapid.T) *Case {
 	maybe := rapid.OneOf(rapid.Just(""), words)
 	pick := func(words []string) string { return rapid.SampledFrom(append([]string{""}, words...)).Draw(t, "word") }
-	k := &Case{Circuit: words.Draw(t, "circuit"), Title: words.Draw(t, "title"), Complaint: maybe.Draw(t, "complaint"), Jurisdiction: pick(Jurisdictions)}
+	k := &Case{Circuit: words.Draw(t, "circuit"), Title: words.Draw(t, "title"), Complaint: maybe.Draw(t, "complaint"), Jurisdiction: pick(Jurisdictions),
+		Vehicle: maybe.Draw(t, "vehicle"), Mileage: maybe.Draw(t, "mileage"), Technician: maybe.Draw(t, "technician"), Date: pick([]string{"2026-01-14"})}
+	repairs := []string{""}
+	for i := range rapid.IntRange(0, 3).Draw(t, "repairs") {
+		r := Repair{ID: defaultRepairID(i + 1), Part: "dryer", Mode: maybe.Draw(t, "mode"), Done: words.Draw(t, "done"), Date: pick([]string{"2026-02-28"}),
+			Technician: maybe.Draw(t, "mender"), Note: maybe.Draw(t, "note"), Recheck: rapid.SliceOfN(words, 0, 3).Draw(t, "recheck")}
+		if len(r.Recheck) == 0 {
+			r.Recheck = nil
+		}
+		k.Repairs = append(k.Repairs, r)
+		repairs = append(repairs, r.ID)
+	}
 	if rapid.Bool().Draw(t, "digest") {
 		k.Digest = "dryer:0a1b2c3d tank:ffffffff"
 	}
 	for i := range rapid.IntRange(0, 5).Draw(t, "findings") {
 		f := Finding{ID: defaultFindingID(i + 1), Procedure: words.Draw(t, "procedure"), Reading: words.Draw(t, "reading"), Place: pick([]string{"dryer", "dryer.3", "discharge_line"}),
 			State:      State{pick([]string{"off", "idle", "rated"}), pick([]string{"loaded", "unloaded"}), pick([]string{"set", "released"}), pick([]string{"up", "down"})},
-			Instrument: maybe.Draw(t, "instrument"), Note: maybe.Draw(t, "note")}
+			Instrument: maybe.Draw(t, "instrument"), Note: maybe.Draw(t, "note"), After: rapid.SampledFrom(repairs).Draw(t, "after")}
 		if rapid.Bool().Draw(t, "id") {
 			f.ID = fmt.Sprintf("own%d", i)
 		}
@@ -171,7 +182,11 @@ func drawCase(t *rapid.T) *Case {
 
 func bareCase(k *Case) Case {
 	b := *k
-	b.source, b.Source, b.Findings = nil, Position{}, nil
+	b.source, b.Source, b.Findings, b.Repairs = nil, Position{}, nil, nil
+	for _, r := range k.Repairs {
+		r.Source = Position{}
+		b.Repairs = append(b.Repairs, r)
+	}
 	for _, f := range k.Findings {
 		f.Source = Position{}
 		b.Findings = append(b.Findings, f)

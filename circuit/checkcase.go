@@ -39,6 +39,7 @@ func CheckCase(k *Case, c *Circuit) Problems {
 			}
 		}
 	}
+	checkRepairsFit(&problems, k, c)
 	var changed []string
 	for _, part := range strings.Fields(k.Digest) {
 		id, _, _ := strings.Cut(part, ":")
@@ -66,14 +67,17 @@ func (k *Case) at(key string, fallback Position) Position {
 }
 
 // at finds where a key of a finding stands.
-func (f Finding) at(k *Case, key string) Position {
+func (f Finding) at(k *Case, key string) Position { return sourceOf(k, f.Source, key) }
+
+// sourceOf finds where a key stands in the section that begins somewhere.
+func sourceOf(k *Case, section Position, key string) Position {
 	if k.source == nil {
-		return f.Source
+		return section
 	}
 	for _, s := range k.source.sections[1:] {
-		if e, ok := s.entry(key); ok && s.at == f.Source {
+		if e, ok := s.entry(key); ok && s.at == section {
 			return e.value.at
 		}
 	}
-	return f.Source
+	return section
 }

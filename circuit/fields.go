@@ -64,6 +64,25 @@ func (f *fields) text(key string, required bool, example string) (string, *entry
 	return e.value.text, e
 }
 
+// texts reads a list of strings that may be left out.
+func (f *fields) texts(key, example string) []string {
+	e, ok := f.take(key, false, example)
+	if !ok {
+		return nil
+	}
+	var out []string
+	good := e.value.kind == listValue
+	for _, v := range e.value.items {
+		good = good && v.kind == textValue && v.text != ""
+		out = append(out, v.text)
+	}
+	if !good {
+		f.problems.add(e.value.at, f.where, fmt.Sprintf("%q must be a list of texts in quotes", key), "such as "+key+" = "+example)
+		return nil
+	}
+	return out
+}
+
 // choice reads a string that must be one of a list.
 func (f *fields) choice(key string, required bool, known []string) string {
 	s, e := f.text(key, required, known[0])

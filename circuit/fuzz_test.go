@@ -50,6 +50,7 @@ func FuzzReadCircuit(f *testing.F) {
 func FuzzReadCase(f *testing.F) {
 	f.Add([]byte(slowBuild))
 	f.Add([]byte(slowBuild[:200]))
+	f.Add([]byte(mended))
 	gritter, err := os.ReadFile("../circuits/gritter.toml")
 	if err != nil {
 		f.Fatal(err)

@@ -113,7 +113,18 @@ type ControlSpec struct {
 	Name  string // "pedal"; the control of one component is "foot_valve.pedal"
 	Rest  float64
 	Max   float64 // controls run from 0 to Max; knobs and cocks are 0 or 1
-	About string  // what 0 and Max mean
+	About string  // what 0 and Max mean: "0 shut, 1 open"; see Ends
+
+	Gradual bool // stands anywhere between 0 and Max; otherwise only at its ends
+	Sprung  bool // goes back to rest when it is let go
+}
+
+// Ends are the words for a control's two ends: "shut" and "open".
+func (c ControlSpec) Ends() (zero, full string) {
+	zero, full, _ = strings.Cut(c.About, ", ")
+	_, zero, _ = strings.Cut(zero, " ")
+	_, full, _ = strings.Cut(full, " ")
+	return zero, full
 }
 
 // Port finds a port by name.

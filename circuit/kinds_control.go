@@ -21,7 +21,7 @@ var controlKinds = []*Kind{
 			{Name: "secondary exhaust", From: "22", To: Atmosphere, Pilot: []string{"21", "22"}, Control: "pedal", About: "open with the pedal up"},
 			{Name: "between circuits", From: "21", To: "22", Worn: true, About: "past the piston between the two circuits"},
 		},
-		Controls: []ControlSpec{{Name: "pedal", Rest: 0, Max: 1, About: "0 up, 1 at the floor"}},
+		Controls: []ControlSpec{{Name: "pedal", Rest: 0, Max: 1, About: "0 up, 1 at the floor", Gradual: true, Sprung: true}},
 	},
 	{
 		Name: "relay-valve", Title: "relay valve",

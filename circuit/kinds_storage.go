@@ -61,6 +61,6 @@ var storageKinds = []*Kind{
 			{Name: "conductance", Dimension: Conductance, Default: "3 L/(s.bar)", Min: "0.001 L/(s.bar)", Max: "200 L/(s.bar)", About: "fully open", Source: "engineering judgement"},
 		},
 		Passages: []PassageSpec{{Name: "cock", From: "1", To: Atmosphere, Control: "cock", About: "opened by hand"}},
-		Controls: []ControlSpec{{Name: "cock", Rest: 0, Max: 1, About: "0 shut, 1 open"}},
+		Controls: []ControlSpec{{Name: "cock", Rest: 0, Max: 1, About: "0 shut, 1 open", Gradual: true}},
 	},
 }

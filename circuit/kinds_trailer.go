@@ -17,7 +17,7 @@ var trailerKinds = []*Kind{
 			{Name: "inlet", From: "1", To: "2", Pilot: []string{"2"}, Control: "lever", About: "open while the lever asks for more than is delivered"},
 			{Name: "exhaust", From: "2", To: Atmosphere, Pilot: []string{"2"}, Control: "lever", About: "open with the lever back"},
 		},
-		Controls: []ControlSpec{{Name: "lever", Rest: 0, Max: 1, About: "0 back (released), 1 at its end"}},
+		Controls: []ControlSpec{{Name: "lever", Rest: 0, Max: 1, About: "0 back (released), 1 at its end", Gradual: true}},
 	},
 	{
 		Name: "trailer-supply-control", Title: "trailer supply control",

@@ -35,6 +35,10 @@ func ReadCase(name string, text []byte) (*Case, error) {
 		k.Circuit, _ = f.text("circuit", true, "gritter")
 		k.Digest = readDigest(f)
 		k.Title, _ = f.text("title", true, "slow build-up, unit 12")
+		k.Vehicle, _ = f.text("vehicle", false, "depot no. 12")
+		k.Mileage, _ = f.text("mileage", false, "183 450 km")
+		k.Technician, _ = f.text("technician", false, "A. Berg")
+		k.Date = readDate(f)
 		k.Complaint, _ = f.text("complaint", false, "takes for ever to build air")
 		k.Jurisdiction = f.choice("jurisdiction", false, Jurisdictions)
 		f.finish()
@@ -42,12 +46,14 @@ func ReadCase(name string, text []byte) (*Case, error) {
 			switch {
 			case s.name == "finding" && s.array:
 				k.Findings = append(k.Findings, readFinding(&problems, s, len(k.Findings)+1))
-			case s.name == "finding":
-				problems.add(s.at, "", "[finding] is one of several", "write [[finding]]")
+			case s.name == "repair" && s.array:
+				k.Repairs = append(k.Repairs, readRepair(&problems, s, len(k.Repairs)+1))
+			case s.name == "finding" || s.name == "repair":
+				problems.add(s.at, "", "["+s.name+"] is one of several", "write [["+s.name+"]]")
 			case s.name == "finding.state":
 				problems.add(s.at, "", "unknown section [finding.state]", `write the state in one line: state = { engine = "off", park = "released" }`)
 			default:
-				problems.add(s.at, "", fmt.Sprintf("unknown section [%s]", s.name), "it can only be [[finding]]")
+				problems.add(s.at, "", fmt.Sprintf("unknown section [%s]", s.name), "it can only be [[finding]] or [[repair]]")
 			}
 		}
 		first := map[string]Finding{}
@@ -58,6 +64,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 			}
 			first[fd.ID] = fd
 		}
+		k.checkRepairs(&problems)
 	}
 	problems.sort()
 	if err := problems.Err(); err != nil {
@@ -78,6 +85,7 @@ func readFinding(problems *Problems, s *section, number int) Finding {
 			problems.add(e.value.at, f.where, fmt.Sprintf("%q cannot be an id", id), idRule(id))
 		}
 	}
+	fd.After, _ = f.text("after", false, "r1")
 	fd.Procedure, _ = f.text("procedure", true, "build-up-85-100")
 	fd.Reading, _ = f.text("reading", true, "time")
 	place, e := f.text("place", false, "dryer.3")

@@ -18,6 +18,7 @@ type wanted struct {
 	array   bool
 	was     *section // the section that it was read from, if any
 	entries []wantedEntry
+	follows *wanted // where it is new: it comes after this one, whatever its name; nil where only its own kind matters
 }
 
 type wantedEntry struct {
@@ -108,10 +109,10 @@ func arrange(was []*section, sections []*wanted, ranks []string) []*wanted {
 	return out
 }
 
-// place finds where a new section goes.
+// place finds where a new section goes: after the one of its name wanted before it, and after the one that it follows.
 func place(out []*wanted, w, before *wanted, rank func(string) int) int {
-	if before != nil {
-		return slices.Index(out, before) + 1
+	if at := max(slices.Index(out, before), slices.Index(out, w.follows)) + 1; at > 0 {
+		return at
 	}
 	if i := slices.IndexFunc(out, func(o *wanted) bool { return o.name == w.name }); i >= 0 {
 		return i

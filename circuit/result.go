@@ -59,15 +59,20 @@ func ParseResult(text string) (Result, error) {
 		}
 		return Result{Kind: Number, Text: trimmed}, nil
 	}
-	words := make([]string, len(resultWords))
-	for i, w := range resultWords {
-		words[i] = string(w)
-	}
+	words := resultNames()
 	right := `want a number with its unit, such as "70 s", a range, such as "60..75 s", or one of the words ` + strings.Join(words, ", ")
 	if near := nearest(trimmed, words); near != "" {
 		right = fmt.Sprintf("did you mean %q?", near)
 	}
 	return Result{}, fmt.Errorf("%q is no result; %s", text, right)
+}
+
+func resultNames() []string {
+	words := make([]string, len(resultWords))
+	for i, w := range resultWords {
+		words[i] = string(w)
+	}
+	return words
 }
 
 // Bounds of a number or range in SI; they are equal for a number. The dimension is the reading's.

@@ -14,7 +14,7 @@ type object = map[string]any
 // wiring makes sense only [Read] and [Check] can say.
 func Schema() []byte {
 	point := object{"type": "array", "items": object{"type": "number", "minimum": 0, "maximum": sheetMax}, "minItems": 2, "maxItems": 2}
-	id := object{"type": "string", "pattern": "^[a-z][a-z0-9_]{0,63}$", "not": object{"const": Atmosphere}}
+	id := object{"type": "string", "pattern": idPattern, "not": object{"const": Atmosphere}}
 	text := object{"type": "string", "minLength": 1}
 	var components []any
 	for _, k := range Kinds() {
@@ -57,6 +57,10 @@ func Schema() []byte {
 		"if":   object{"properties": object{"class": object{"enum": []string{"truck", "bus"}}}},
 		"then": object{"required": []string{"engine"}},
 	}
+	return encodeSchema(schema)
+}
+
+func encodeSchema(schema object) []byte {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
@@ -82,6 +86,8 @@ func includeSchema(id, point object) object {
 		},
 	}
 }
+
+const idPattern = "^[a-z][a-z0-9_]{0,63}$"
 
 const portPattern = "^[a-z][a-z0-9_]{0,63}\\.[a-z0-9]+$"
 

@@ -3,17 +3,48 @@ package circuit
 // WriteCase gives the text of a case file. Reading it again gives the same case; comments are kept as [Write] keeps them.
 func WriteCase(k *Case) []byte {
 	m := newMatcher(k.source)
-	sections := []*wanted{{was: m.head(), entries: []wantedEntry{
+	head := &wanted{was: m.head(), entries: []wantedEntry{
 		key("airpath_case", numberOf(CaseVersion)), key("circuit", textOf(k.Circuit)), maybe("digest", textOf(k.Digest), k.Digest != ""), key("title", textOf(k.Title)),
+		maybe("vehicle", textOf(k.Vehicle), k.Vehicle != ""), maybe("mileage", textOf(k.Mileage), k.Mileage != ""),
+		maybe("technician", textOf(k.Technician), k.Technician != ""), maybe("date", textOf(k.Date), k.Date != ""),
 		maybe("complaint", textOf(k.Complaint), k.Complaint != ""), maybe("jurisdiction", textOf(k.Jurisdiction), k.Jurisdiction != ""),
-	}}}
+	}}
+	findings := make([]*wanted, len(k.Findings))
 	for i, f := range k.Findings {
-		sections = append(sections, &wanted{name: "finding", array: true, was: m.byID("finding", f.ID), entries: f.entries(i + 1)})
+		findings[i] = &wanted{name: "finding", array: true, was: m.byID("finding", f.ID), entries: f.entries(i + 1)}
+	}
+	repairs := make([]*wanted, len(k.Repairs))
+	for i, r := range k.Repairs {
+		repairs[i] = &wanted{name: "repair", array: true, was: m.byID("repair", r.ID), entries: r.entries(i + 1)}
 	}
 	for i, f := range k.Findings {
-		m.renamed(sections[i+1], f.Source)
+		m.renamed(findings[i], f.Source)
 	}
-	return render(k.source, sections, []string{"", "finding"})
+	for i, r := range k.Repairs {
+		m.renamed(repairs[i], r.Source)
+	}
+	return render(k.source, k.inTime(head, findings, repairs), []string{"", "finding", "repair"})
+}
+
+// inTime puts a repair before the first finding taken after it, and after all before that, so that a new file tells what
+// happened in its order.
+func (k *Case) inTime(head *wanted, findings, repairs []*wanted) []*wanted {
+	out := []*wanted{head}
+	done := 0
+	add := func(w *wanted) {
+		w.follows = out[len(out)-1]
+		out = append(out, w)
+	}
+	for i, f := range k.Findings {
+		for ; done < k.Stage(f); done++ {
+			add(repairs[done])
+		}
+		add(findings[i])
+	}
+	for ; done < len(repairs); done++ {
+		add(repairs[done])
+	}
+	return out
 }
 
 func (f Finding) entries(number int) []wantedEntry {
@@ -24,7 +55,7 @@ func (f Finding) entries(number int) []wantedEntry {
 		}
 	}
 	return []wantedEntry{
-		maybe("id", textOf(f.ID), f.ID != defaultFindingID(number)), key("procedure", textOf(f.Procedure)), key("reading", textOf(f.Reading)),
+		maybe("id", textOf(f.ID), f.ID != defaultFindingID(number)), maybe("after", textOf(f.After), f.After != ""), key("procedure", textOf(f.Procedure)), key("reading", textOf(f.Reading)),
 		maybe("place", textOf(f.Place), f.Place != ""), maybe("state", state, len(state.fields) > 0), key("result", textOf(f.Result.Text)),
 		maybe("instrument", textOf(f.Instrument), f.Instrument != ""), maybe("note", textOf(f.Note), f.Note != ""),
 	}

@@ -37,10 +37,11 @@ func TestGeneratedFilesAreFresh(t *testing.T) {
 	fresh := fill(t, string(guide), "quantities", circuit.QuantitiesGuide())
 	fresh = fill(t, fresh, "kinds", circuit.KindsGuide())
 	fresh = fill(t, fresh, "procedures", proceduresGuide(t))
-	schema := circuit.Schema()
+	schema, caseSchema := circuit.Schema(), circuit.CaseSchema()
 	if *update {
 		require.NoError(t, os.WriteFile("README.md", []byte(fresh), 0o644))
 		require.NoError(t, os.WriteFile("circuit.schema.json", schema, 0o644))
+		require.NoError(t, os.WriteFile("case.schema.json", caseSchema, 0o644))
 	}
 	guide, err = os.ReadFile("README.md")
 	require.NoError(t, err)
@@ -49,6 +50,9 @@ func TestGeneratedFilesAreFresh(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, bytes.Equal(have, schema), "circuit.schema.json is stale: run go generate ./circuits")
 	assert.True(t, json.Valid(schema))
+	have, err = os.ReadFile("case.schema.json")
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(have, caseSchema), "case.schema.json is stale: run go generate ./circuits")
 }
 
 // example cuts an example out of the guide.
@@ -73,7 +77,9 @@ func TestExamplesOfTheGuide(t *testing.T) {
 	gritter, err := circuits.Load(k.Circuit)
 	require.NoError(t, err)
 	assert.Empty(t, circuit.CheckCase(k, gritter))
-	assert.Len(t, k.Findings, 2)
+	assert.Len(t, k.Findings, 3)
+	assert.Len(t, k.Repairs, 1)
+	assert.Equal(t, example(t, "case"), string(circuit.WriteCase(k)))
 }
 
 // Every word of the format's lists stands in the guide.

@@ -11,8 +11,8 @@ libgles-dev libegl-dev libffi-dev libxcursor-dev libxfixes-dev libvulkan-dev"
 window_packages="libegl1 libegl-mesa0 libgles2 libgl1-mesa-dri xkb-data"
 
 # To test the window on a machine without a screen. python3-scipy integrates the exported network
-# independently; without it that test is skipped, in words.
-test_packages="xvfb xauth xdotool git python3-scipy"
+# independently, and poppler-utils reads the PDF files; without them those tests are skipped, in words.
+test_packages="xvfb xauth xdotool git python3-scipy poppler-utils"
 
 say() { printf '%s: %s\n' "$script" "$*"; }
 fail() {

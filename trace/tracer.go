@@ -112,10 +112,11 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	for _, o := range observations {
 		needed = append(needed, o.procedure)
 	}
-	if err := t.table.fill(ctx, needed, t.table.all(), progress); err != nil {
+	complaint, more := t.hear(k.Complaint)
+	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), progress); err != nil {
 		return nil, err
 	}
-	belief, bases, err := t.believe(ctx, observations)
+	belief, bases, err := t.believe(ctx, observations, complaint)
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +126,7 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	}
 	a.findStrays()
 	a.ruleOut()
-	v := &Verdict{Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
+	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
 	a.clear(v)
 	a.explain(v)
@@ -139,8 +140,8 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 
 // believe weighs all observations: first with every reading moving around as it does on the healthy vehicle, then again with
 // the leading suspects' own vehicles moved around instead, since a slow build-up is slower still with a needle that reads low.
-func (t *Tracer) believe(ctx context.Context, observations []observation) (*reason.Belief, []base, error) {
-	belief, err := t.weigh(observations, nil)
+func (t *Tracer) believe(ctx context.Context, observations []observation, complaint Complaint) (*reason.Belief, []base, error) {
+	belief, err := t.weigh(observations, complaint, nil)
 	if err != nil || len(observations) == 0 {
 		return belief, nil, err
 	}
@@ -156,7 +157,7 @@ func (t *Tracer) believe(ctx context.Context, observations []observation) (*reas
 	if err := t.table.fill(ctx, needed, t.table.scatteredAround(vehicles...), nil); err != nil {
 		return nil, nil, err
 	}
-	belief, err = t.weigh(observations, bases)
+	belief, err = t.weigh(observations, complaint, bases)
 	return belief, bases, err
 }
 
@@ -193,7 +194,7 @@ func (t *Tracer) leaders(p reason.Posterior) []base {
 }
 
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, bases []base) (*reason.Belief, error) {
+func (t *Tracer) weigh(observations []observation, complaint Complaint, bases []base) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
 	if err != nil {
 		return nil, err
@@ -209,7 +210,7 @@ func (t *Tracer) weigh(observations []observation, bases []base) (*reason.Belief
 		}
 		i = j
 	}
-	return belief, nil
+	return belief, t.weighComplaint(belief, complaint)
 }
 
 // factorOf an observation, kept for the next time: a re-ranking works out only what is new.

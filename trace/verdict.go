@@ -9,6 +9,7 @@ import (
 
 // A Verdict is what the findings of a case come to.
 type Verdict struct {
+	Complaint   Complaint // what the driver's words were taken to mean; weak evidence, see [MostComplaint]
 	Suspects    []Suspect // what the findings leave standing, the most probable first
 	Cleared     []Cleared // what they rule out, in the order of the catalogue
 	Alike       []Alike   // suspects that the findings so far can't tell apart

@@ -4,7 +4,7 @@ package airflow
 func newSolver(n *Network, o Options) *solver {
 	size := n.pattern.n
 	s := &solver{pattern: n.pattern, n: size, Options: o}
-	slab := make([]float64, 26*(size+1))
+	slab := make([]float64, 27*(size+1))
 	take := func(length int) []float64 {
 		v := slab[:length:length]
 		slab = slab[size+1:]
@@ -15,12 +15,13 @@ func newSolver(n *Network, o Options) *solver {
 	} {
 		*v = take(size)
 	}
-	for _, v := range []*[]float64{&s.p, &s.ps, &s.pn, &s.rate, &s.rate0, &s.moving, &s.b, &s.theta, &s.cool} {
+	for _, v := range []*[]float64{&s.p, &s.ps, &s.pn, &s.rate, &s.rate0, &s.moving, &s.b, &s.theta, &s.cool, &s.steep} {
 		*v = take(size + 1)
 	}
 	s.p[size], s.ps[size], s.pn[size] = atmosphere, atmosphere, atmosphere
 	s.vented, s.pumped = make([]float64, len(n.plan.places)), make([]float64, len(n.plan.pumps))
-	s.jac, s.lu = make([]float64, n.pattern.slots+1), make([]float64, n.pattern.slots+1)
+	most := max(n.pattern.slots, n.wide.slots) + 1
+	s.jac, s.lu = make([]float64, most), make([]float64, most)
 	return s
 }
 
@@ -34,6 +35,18 @@ type live struct {
 // that the many dormant ones cost nothing.
 func (s *solver) activate(n *Network, p *plan) {
 	s.flush()
+	s.sort(n, p, n.pattern)
+	if s.narrow { // a fault joins rooms that are apart in a vehicle in good order
+		s.sort(n, p, n.wide)
+	}
+	s.listen(p)
+	s.begun = false
+}
+
+// sort fills the lists, with the slots of one pattern.
+func (s *solver) sort(n *Network, p *plan, in *pattern) {
+	s.pattern, s.narrow = in, false
+	s.jac, s.lu = s.jac[:in.slots+1], s.lu[:in.slots+1]
 	s.rooms(n, p)
 	s.fixed, s.valves, s.warm, s.pumps, s.tallies, s.live = s.fixed[:0], s.valves[:0], s.warm[:0], s.pumps[:0], s.tallies[:0], s.live[:0]
 	valves, warm := s.sorting[0][:0], s.sorting[1][:0]
@@ -70,8 +83,6 @@ func (s *solver) activate(n *Network, p *plan) {
 	for i := range s.slope {
 		s.slope[i] = [5]float64{}
 	}
-	s.listen(p)
-	s.begun = false
 }
 
 // flush takes the tallies' integrals over, since activate makes new tallies.
@@ -126,7 +137,9 @@ func (s *solver) slotAt(row, col int32) int32 {
 	if row >= int32(s.n) || col >= int32(s.n) {
 		return int32(s.pattern.slots)
 	}
-	return s.pattern.slot[row][col]
+	slot := s.pattern.find(row, col)
+	s.narrow = s.narrow || slot == int32(s.pattern.slots)
+	return slot
 }
 
 // turned gives an element's ends so that the atmosphere, if it is one of them, comes second.
@@ -248,7 +261,7 @@ func (s *solver) listen(p *plan) {
 func (s *solver) rooms(n *Network, p *plan) {
 	s.moved, s.walls = s.moved[:0], s.walls[:0]
 	for i := range s.theta {
-		s.theta[i], s.cool[i] = 1, 1
+		s.theta[i], s.cool[i], s.steep[i] = 1, 1, 1
 	}
 	for i := range p.rooms {
 		r := &p.rooms[i]
@@ -272,22 +285,34 @@ func (s *solver) rooms(n *Network, p *plan) {
 				p: u, q: q, spp: s.slotAt(u, u), spq: s.slotAt(u, q),
 				strength: (HeatRatio - 1) * r.heat * ReferenceK, ambient: ambientTemperature / ReferenceK,
 			})
+			if len(r.piston.Gauge) > 0 {
+				s.walls[len(s.walls)-1].moves = r
+			}
 		}
 	}
 }
 
 // set takes a room's moving wall.
 func (m *piston) set(unknown int32, r *room) {
-	m.unknown, m.x, m.b, m.k = unknown, m.x[:0], m.b[:0], m.k[:0]
+	m.unknown, m.x, m.b, m.k, m.done = unknown, m.x[:0], m.b[:0], m.k[:0], m.done[:0]
 	g, v := r.piston.Gauge, r.piston.Volume
+	share, work := 0.0, 0.0
+	if r.thermal {
+		share = HeatRatio - 1
+	}
 	for i := range g {
 		p := atmosphere + g[i]
-		m.x = append(m.x, p*(r.volume+v[i]))
-		if i+1 < len(g) {
-			k := (v[i+1] - v[i]) / (g[i+1] - g[i])
-			m.k = append(m.k, k)
-			m.b = append(m.b, r.volume+v[i]-k*p)
+		m.x = append(m.x, p*(r.volume+v[i])+share*work)
+		if i+1 == len(g) {
+			m.done = append(m.done, share*work)
+			break
 		}
+		k := (v[i+1] - v[i]) / (g[i+1] - g[i])
+		m.k = append(m.k, k*(1+share/2))
+		m.b = append(m.b, r.volume+v[i]-k*p)
+		m.done = append(m.done, share*(work-k*p*p/2))
+		next := atmosphere + g[i+1]
+		work += k * (next*next - p*p) / 2
 	}
 	m.first, m.last = r.volume+v[0], r.volume+v[len(v)-1]
 }

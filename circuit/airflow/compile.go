@@ -24,8 +24,9 @@ func newPlan(c *circuit.Circuit) *plan {
 }
 
 // planOf lets every component's and every line's law speak.
-func planOf(c *circuit.Circuit) (*plan, error) {
+func planOf(c *circuit.Circuit, d Detail) (*plan, error) {
 	p := newPlan(c)
+	p.detail = d
 	p.addControl(Engine, "", -1, 0, 1e3)
 	p.addControl(Key, "", -1, 0, 1)
 	for _, part := range c.Components {
@@ -62,6 +63,7 @@ func planOf(c *circuit.Circuit) (*plan, error) {
 			p.rooms[i].volume = smallestRoom
 		}
 	}
+	p.warmChambers()
 	return p, nil
 }
 

@@ -113,7 +113,7 @@ func (e *Edit) scaleWay(passage string, factor float64, forth bool) {
 	p := e.passage(passage)
 	first := e.plan.elements[p.elements[0]]
 	e.each(passage, func(el *element) {
-		sameWay := el.from == first.from && el.to == first.to
+		sameWay := el.piece > 0 || el.from == first.from && el.to == first.to
 		if sameWay == forth {
 			el.forth *= factor
 		} else {

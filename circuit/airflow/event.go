@@ -213,7 +213,11 @@ func (r *Run) flip() {
 		v := p[r.network.at(l.room)]
 		if r.latches[i] && v <= l.fall+eventTolerance || !r.latches[i] && v >= l.rise-eventTolerance {
 			r.latches[i], r.rests[i] = !r.latches[i], r.t+latchTravel
-			r.restart()
+			if r.network.acts[i] {
+				r.restart()
+			} else { // a contact: the air goes on as before
+				r.bracket, r.stale = 0, true
+			}
 			r.export.event(l.name, r.latches[i], "")
 		}
 	}

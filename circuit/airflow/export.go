@@ -2,6 +2,7 @@ package airflow
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 
 	"airpath/circuit"
@@ -339,6 +340,11 @@ func (e *Export) close() {
 
 // Write writes the export as JSON, as far as the run has come.
 func (e *Export) Write(w io.Writer) error {
+	for _, m := range e.Rooms {
+		if m.Thermal && len(m.Piston) > 0 {
+			return fmt.Errorf("%s has a moving wall and a temperature: the form %q does not tell of that; compile the circuit without thermal chambers", m.Name, ExportFormat)
+		}
+	}
 	out := *e
 	if e.run != nil {
 		out.End = e.run.t

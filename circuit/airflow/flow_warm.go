@@ -78,7 +78,7 @@ func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
 		s.column(e, 2, db, HeatRatio*theta*db)
 		if warm {
 			// By the warmth of the room that the air comes from: w goes with √(q/p), the heat with √(p/q).
-			byP := w / (2 * pu)
+			byP := w / (2 * pu) * s.steep[up]
 			dq = w / (2 * qu)
 			own := 0
 			if !fromA {
@@ -92,7 +92,7 @@ func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
 				if !fromA {
 					dq = 0
 				} else if warm {
-					da -= w / (2 * pu)
+					da -= w / (2 * pu) * s.steep[up]
 				}
 				s.slope[first+k] = [5]float64{da, 0, 0, 0, dq}
 			}
@@ -107,7 +107,7 @@ func (s *solver) warmSlopes(p, rate []float64, elapsed float64) {
 			if !fromA {
 				dq = 0
 			} else if warm {
-				da -= w / (2 * pu)
+				da -= w / (2 * pu) * s.steep[up]
 			}
 			s.slope[first+k] = [5]float64{da, d1, d2, d3, dq}
 		}
@@ -125,6 +125,11 @@ func (s *solver) temper(p []float64) {
 	for k := range s.walls {
 		e := &s.walls[k]
 		theta := p[e.p] / p[e.q]
+		if e.moves != nil {
+			var swell float64
+			swell, s.steep[e.p] = e.moves.swell(p[e.p])
+			theta *= swell
+		}
 		s.theta[e.p], s.cool[e.p] = theta, 1/math.Sqrt(theta)
 	}
 }
@@ -140,6 +145,7 @@ func (s *solver) column(e *warmFlow, c int, flow, heat float64) {
 
 // wall is the heat exchange of one thermal room with its wall.
 type wall struct {
+	moves    *room // where it is a moving one, else nil
 	p, q     int32
 	spp, spq int32
 	strength float64 // (γ−1)·hA·T0
@@ -153,7 +159,7 @@ func (s *solver) wallRates(p, rate []float64, slopes bool) {
 		theta := s.theta[e.p]
 		rate[e.p] += e.strength * (e.ambient - theta)
 		if slopes {
-			s.jac[e.spp] += e.strength / p[e.q]
+			s.jac[e.spp] += e.strength * theta * s.steep[e.p] / p[e.p]
 			s.jac[e.spq] -= e.strength * theta / p[e.q]
 		}
 	}

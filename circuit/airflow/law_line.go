@@ -24,9 +24,13 @@ func lineFlow(d, l float64) (conductance, crit float64) {
 func buildBore(b *Builder) {
 	d, l := b.Line().Bore.SI, b.Line().Length.SI
 	conductance, crit := lineFlow(d, l)
-	half := math.Pi / 8 * d * d * l
-	b.Volume("from", half)
-	b.Volume("to", half)
+	volume := math.Pi / 4 * d * d * l
+	if pieces := b.plan.detail.LinePieces; pieces > 1 {
+		b.pieces(pieces, volume, conductance, crit)
+		return
+	}
+	b.Volume("from", volume/2)
+	b.Volume("to", volume/2)
 	b.Passage(Bore, conductance, crit, Open)
 }
 

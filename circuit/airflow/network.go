@@ -10,15 +10,25 @@ import (
 // A Network is a circuit compiled for the solver: read-only, shared by any number of runs on any number of goroutines.
 type Network struct {
 	plan    *plan
-	pattern *pattern
-	unknown []int32 // pressure unknown of each room
-	warmth  []int32 // of each thermal room the unknown x/V beside it, else -1
+	pattern *pattern // for what may be open in a vehicle in good order
+	wide    *pattern // for all that any fault can open; the unknowns are in the same order
+	unknown []int32  // pressure unknown of each room
+	warmth  []int32  // of each thermal room the unknown x/V beside it, else -1
 	vents   []string
+	acts    []bool // by latch: an opening hangs on it
 }
 
 // Compile turns a circuit into a network.
 func Compile(c *circuit.Circuit) (*Network, error) {
-	p, err := planOf(c)
+	return CompileIn(c, Detail{})
+}
+
+// CompileIn is Compile with more detail than a prediction needs.
+func CompileIn(c *circuit.Circuit, d Detail) (*Network, error) {
+	if err := d.check(); err != nil {
+		return nil, fmt.Errorf("circuit %s: %w", c.Name, err)
+	}
+	p, err := planOf(c, d)
 	if err != nil {
 		return nil, fmt.Errorf("circuit %s: %w", c.Name, err)
 	}
@@ -37,38 +47,42 @@ func newNetwork(p *plan) *Network {
 			size++
 		}
 	}
-	full := n.couplings(size)
-	order := elimination(full)
+	usual := n.couplings(size, (*element).passes)
+	order := elimination(usual)
 	place := make([]int32, size)
 	for position, k := range order {
 		place[k] = int32(position)
 	}
-	ordered := make([][]bool, size)
-	for i := range ordered {
-		ordered[i] = make([]bool, size)
-		for j := range ordered[i] {
-			ordered[i][j] = full[order[i]][order[j]]
-		}
-	}
-	n.pattern = newPattern(ordered)
+	n.pattern = newPattern(usual.ordered(order))
+	n.wide = newPattern(n.couplings(size, func(*element) bool { return true }).ordered(order))
 	for i := range n.unknown {
 		n.unknown[i] = place[n.unknown[i]]
 		if n.warmth[i] >= 0 {
 			n.warmth[i] = place[n.warmth[i]]
 		}
 	}
+	n.acts = make([]bool, len(p.latches))
+	mark := func(o *opening) {
+		for _, t := range o.terms {
+			if t.kind == latchTerm {
+				n.acts[t.index] = true
+			}
+		}
+	}
+	for i := range p.elements {
+		mark(&p.elements[i].opening)
+	}
+	for i := range p.pumps {
+		mark(&p.pumps[i].opening)
+	}
 	n.vents = append([]string(nil), p.places...)
 	sort.Strings(n.vents)
 	return n
 }
 
-// couplings says which unknown's rate depends on which, for every element that any run may have.
-func (n *Network) couplings(size int) [][]bool {
-	full := make([][]bool, size)
-	for i := range full {
-		full[i] = make([]bool, size)
-		full[i][i] = true
-	}
+// couplings says which unknown's rate depends on which, for some of the elements and all pumps.
+func (n *Network) couplings(size int, counts func(*element) bool) grid {
+	full := newGrid(size)
 	unknowns := func(room int32) []int32 {
 		if room < 0 {
 			return nil
@@ -88,13 +102,14 @@ func (n *Network) couplings(size int) [][]bool {
 		}
 		for _, r := range rows {
 			for _, c := range cols {
-				full[r][c] = true
+				full.add(r, c)
 			}
 		}
 	}
 	for i := range n.plan.elements {
-		e := &n.plan.elements[i]
-		couple(e.from, e.to, e.opening)
+		if e := &n.plan.elements[i]; counts(e) {
+			couple(e.from, e.to, e.opening)
+		}
 	}
 	for i := range n.plan.pumps {
 		couple(n.plan.pumps[i].from, n.plan.pumps[i].to, n.plan.pumps[i].opening)
@@ -102,7 +117,8 @@ func (n *Network) couplings(size int) [][]bool {
 	for i := range n.plan.rooms {
 		if n.plan.rooms[i].thermal {
 			both := unknowns(int32(i))
-			full[both[0]][both[1]], full[both[1]][both[0]] = true, true
+			full.add(both[0], both[1])
+			full.add(both[1], both[0])
 		}
 	}
 	return full

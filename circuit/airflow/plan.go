@@ -14,6 +14,7 @@ const Bore = "bore"
 // healthy one; each run has a copy that faults and procedures change. Nothing in it but numbers may differ between runs.
 type plan struct {
 	circuit *circuit.Circuit
+	detail  Detail
 
 	rooms    []room
 	elements []element
@@ -62,6 +63,7 @@ type element struct {
 	dormant  bool // a leak, a hole, an open end: no passage of a healthy part
 	isLine   bool
 	end      bool // an open end of a line that has been taken off
+	piece    int  // of a line that is laid in several: how many lie before it
 
 	c, crit     float64 // conductance m³/(s·Pa) and critical pressure ratio
 	forth, back float64 // share of the conductance from → to and to → from

@@ -25,7 +25,9 @@ func (r *Run) Temperature(room string) float64 {
 		return math.NaN()
 	}
 	if q := r.network.warmth[i]; q >= 0 {
-		return ReferenceK * r.s.p[r.network.unknown[i]] / r.s.p[q]
+		p := r.s.p[r.network.unknown[i]]
+		swell, _ := r.plan.rooms[i].swell(p)
+		return ReferenceK * p * swell / r.s.p[q]
 	}
 	return ReferenceK
 }
@@ -121,7 +123,7 @@ func (r *Run) PassageFlow(id string) float64 {
 			}
 			continue
 		}
-		if e := &r.plan.elements[l.element]; e.passage == i {
+		if e := &r.plan.elements[l.element]; e.passage == i && e.piece == 0 {
 			sign := 1.0
 			if a, _, _, _ := e.turned(); a != forward {
 				sign = -1
@@ -139,7 +141,8 @@ func (p *plan) forward(passage int32) int32 {
 	if len(elements) == 0 {
 		return outside
 	}
-	return p.elements[elements[len(elements)-1]].from
+	last := len(elements) - 1
+	return p.elements[elements[last-p.elements[elements[last]].piece]].from
 }
 
 // PassageOpen is how far a passage is open now: the largest share among its elements, 0 where it is shut or blocked.

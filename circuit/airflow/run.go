@@ -184,6 +184,7 @@ func (r *Run) fill(room int32, pressure float64) {
 	s.x[u] = pressure * v
 	if q := r.network.warmth[room]; q >= 0 {
 		s.x[q] = pressure * v
+		s.x[u] += r.plan.rooms[room].worked(pressure)
 	}
 	s.pressures(s.x, s.p, s.capacity)
 	s.begun = false

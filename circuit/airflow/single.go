@@ -32,16 +32,27 @@ func (s *solver) single(k int, p []float64, elapsed float64) float64 {
 		return u * e.swept * (e.speed + e.acceleration*elapsed) * pa * (eta + math.Sqrt(eta*eta+pumpFloor*pumpFloor)) / 2
 	}
 	pa, pb := p[f.a], p[f.b]
-	cool := func(q int32, pressure float64) float64 {
+	cool := func(q, at int32) float64 {
 		if q < 0 {
 			return 1
 		}
-		return math.Sqrt(p[q] / pressure)
+		return math.Sqrt(p[q] / (p[at] * s.swell(q, p[at])))
 	}
 	if pa >= pb {
-		return u * f.forth * through(pa, pb, f.slope, s.eps, s.top) * cool(qa, pa)
+		return u * f.forth * through(pa, pb, f.slope, s.eps, s.top) * cool(qa, f.a)
 	}
-	return -u * f.back * through(pb, pa, f.slope, s.eps, s.top) * cool(qb, pb)
+	return -u * f.back * through(pb, pa, f.slope, s.eps, s.top) * cool(qb, f.b)
+}
+
+// swell of the thermal room with a warmth unknown, at a pressure.
+func (s *solver) swell(q int32, pressure float64) float64 {
+	for i := range s.walls {
+		if w := &s.walls[i]; w.q == q && w.moves != nil {
+			swell, _ := w.moves.swell(pressure)
+			return swell
+		}
+	}
+	return 1
 }
 
 // opening of one live element for pressures p; 1 for those whose opening is part of their conductance.

@@ -22,6 +22,7 @@ const smallVolume = 2e-5
 // solver is one run's numbers in the form that the hot loops want, and its work space. All of it is allocated once.
 type solver struct {
 	pattern *pattern
+	narrow  bool // an element needs an entry that the pattern lacks
 	n       int
 	Options
 	eps, top float64
@@ -47,7 +48,7 @@ type solver struct {
 	b                   []float64 // right-hand sides and pressure increments; one more, always 0, for the atmosphere
 	jac, lu, inverse    []float64
 	moves               bool
-	theta, cool         []float64 // by pressure unknown, the atmosphere's too: T/T0, √(T0/T)
+	theta, cool, steep  []float64 // by pressure unknown, the atmosphere's too: T/T0, √(T0/T), d(ln T)/d(ln p)
 
 	flow, shift []float64    // by live element: flow, and its change with time by itself
 	slope       [][5]float64 // and its derivatives, where a tally needs them
@@ -58,11 +59,13 @@ type solver struct {
 	begun       bool      // rate0 and jac are those of the present state
 }
 
-// piston is a room whose volume moves: p(x) in closed form, segment by segment.
+// piston is a room whose volume moves: p(x) in closed form, segment by segment. Where it has an energy equation, the state
+// is the energy of its air with what it has done to the wall, x = p·V + (γ−1)·∫p dV, which is of the same form.
 type piston struct {
 	unknown int32
 	x       []float64 // states at the points
-	b, k    []float64 // between points i and i+1: V = b + k·p
+	b, k    []float64 // between points i and i+1: x = done + b·p + k·p²; of an isothermal room V = b + k·p
+	done    []float64 // from point i on; nothing in an isothermal room
 	first   float64   // volume below the first point
 	last    float64   // volume above the last
 }
@@ -74,12 +77,13 @@ func (m *piston) at(x float64) (p, capacity float64) {
 		return x / m.first, m.first
 	}
 	if x >= m.x[n-1] {
-		return x / m.last, m.last
+		return (x - m.done[n-1]) / m.last, m.last
 	}
 	i := 0
 	for x >= m.x[i+1] {
 		i++
 	}
+	x -= m.done[i]
 	root := math.Sqrt(m.b[i]*m.b[i] + 4*m.k[i]*x)
 	if m.b[i] > 0 {
 		return 2 * x / (m.b[i] + root), root

@@ -1,6 +1,6 @@
 package airflow
 
-import "math"
+import "slices"
 
 // A pattern is the sparse LU of one network: worked out once, shared by all its runs. Pivots are taken from the diagonal in
 // an order fixed beforehand, and the factors' places with them: the matrix cap/(h/2) − J is diagonally heavy, so that no
@@ -11,7 +11,8 @@ import "math"
 type pattern struct {
 	n      int
 	slots  int        // number of values; slot number slots is a bin for entries of the atmosphere
-	slot   [][]int32  // slot[i][j], the bin where there is none
+	grid   grid       // which entries there are
+	slot   [][]int32  // and their slots
 	row    [][2]int32 // the slots right of pivot k, first and beyond the last; the last pivot's come first
 	col    []int32    // col[k]..col[k+1] is the slots below it
 	target []int32    // for pivots, for their column's slots, for their row's slots: the slot to update
@@ -22,113 +23,59 @@ type pattern struct {
 // A pair is a row in the upper half and a column in the lower: one read instead of two.
 type pair uint64
 
-// elimination orders the unknowns by least fill (Markowitz' count on the diagonal) and returns order[position] = unknown.
-// Among equals it takes the one that has waited least for others, so that neighbours in the order seldom hang on each other
-// and the processor can work at several at once. The pattern is filled in on the way.
-func elimination(full [][]bool) []int {
-	n := len(full)
-	left := make([]bool, n)
-	for i := range left {
-		left[i] = true
-	}
-	order := make([]int, 0, n)
-	level := make([]int, n)
-	for len(order) < n {
-		best, cost := -1, math.MaxInt
-		for k := range n {
-			if !left[k] {
-				continue
-			}
-			rows, cols := 0, 0
-			for j := range n {
-				if left[j] && j != k {
-					if full[k][j] {
-						cols++
-					}
-					if full[j][k] {
-						rows++
-					}
-				}
-			}
-			if c := rows * cols; c < cost || c == cost && level[k] < level[best] {
-				best, cost = k, c
-			}
-		}
-		left[best] = false
-		order = append(order, best)
-		for i := range n {
-			if !left[i] {
-				continue
-			}
-			if full[i][best] || full[best][i] {
-				level[i] = max(level[i], level[best]+1)
-			}
-			if !full[i][best] {
-				continue
-			}
-			for j := range n {
-				if left[j] && full[best][j] {
-					full[i][j] = true
-				}
-			}
-		}
-	}
-	return order
-}
-
-// newPattern lays out the factors of a filled-in matrix that is already in elimination order.
-func newPattern(full [][]bool) *pattern {
-	n := len(full)
-	f := &pattern{n: n, slots: n, slot: make([][]int32, n)}
-	for i := range f.slot {
-		f.slot[i] = make([]int32, n)
-		for j := range f.slot[i] {
-			f.slot[i][j] = -1
-		}
-		f.slot[i][i] = int32(i)
+// newPattern lays out the factors of a matrix whose rows are in elimination order.
+func newPattern(g grid) *pattern {
+	n := len(g)
+	g = g.fill()
+	f := &pattern{n: n, slots: n, grid: g, slot: make([][]int32, n), row: make([][2]int32, n)}
+	for i := range g {
+		f.slot[i] = make([]int32, len(g[i]))
 	}
 	put := func(i, j int) {
-		f.slot[i][j] = int32(f.slots)
+		at, _ := slices.BinarySearch(g[i], int32(j))
+		f.slot[i][at] = int32(f.slots)
 		f.slots++
 	}
-	f.row = make([][2]int32, n)
 	for k := n - 1; k >= 0; k-- {
+		at, _ := slices.BinarySearch(g[k], int32(k))
+		f.slot[k][at] = int32(k)
 		f.row[k][0] = int32(f.slots)
-		for j := k + 1; j < n; j++ {
-			if full[k][j] {
-				put(k, j)
-				f.up = append(f.up, pair(k<<32|j))
-			}
+		for _, j := range g[k][at+1:] {
+			put(k, int(j))
+			f.up = append(f.up, pair(k<<32|int(j)))
 		}
 		f.row[k][1] = int32(f.slots)
 	}
+	columns := g.turned()
+	below := func(k int) []int32 {
+		at, _ := slices.BinarySearch(columns[k], int32(k))
+		return columns[k][at+1:]
+	}
 	for k := range n {
 		f.col = append(f.col, int32(f.slots))
-		for i := k + 1; i < n; i++ {
-			if full[i][k] {
-				put(i, k)
-				f.down = append(f.down, pair(i<<32|k))
-			}
+		for _, i := range below(k) {
+			put(int(i), k)
+			f.down = append(f.down, pair(int(i)<<32|k))
 		}
 	}
 	f.col = append(f.col, int32(f.slots))
 	for k := range n {
-		for i := k + 1; i < n; i++ {
-			for j := k + 1; j < n; j++ {
-				if full[i][k] && full[k][j] {
-					f.target = append(f.target, f.slot[i][j])
-				}
-			}
-		}
-	}
-	for i := range f.slot {
-		for j := range f.slot[i] {
-			if f.slot[i][j] < 0 {
-				f.slot[i][j] = int32(f.slots)
+		at, _ := slices.BinarySearch(g[k], int32(k))
+		for _, i := range below(k) {
+			for _, j := range g[k][at+1:] {
+				f.target = append(f.target, f.find(i, j))
 			}
 		}
 	}
 	return f
+}
+
+// find is the slot of an entry; the bin where there is none.
+func (f *pattern) find(row, column int32) int32 {
+	if at, ok := slices.BinarySearch(f.grid[row], column); ok {
+		return f.slot[row][at]
+	}
+	return int32(f.slots)
 }
 
 // factor replaces the values of a matrix by its factors L·D·U, the diagonals of L and U being 1; inverse gets 1/D. It is

@@ -90,7 +90,8 @@ func (m *moment) cool(n *Network, room int32, pressure float64) float64 {
 	if !n.warm(room) {
 		return 1
 	}
-	return math.Sqrt(m.p[n.warmth[room]] / pressure)
+	swell, _ := n.plan.rooms[room].swell(pressure)
+	return math.Sqrt(m.p[n.warmth[room]] / (pressure * swell))
 }
 
 // pumped is what a pump delivers at a moment, in the rate of x.

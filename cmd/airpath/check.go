@@ -189,7 +189,8 @@ func (r checked) findings(p *program, name string, text []byte, path string) che
 	if err != nil {
 		return r.unreadable(err)
 	}
-	r.note(bindFindings(k, procedure.For(n)))
+	procedures := procedure.For(n)
+	r.note(append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...))
 	return r
 }
 

@@ -14,14 +14,15 @@ import (
 
 var drawCommand = command{
 	name:     "draw",
-	synopsis: "--circuit C | --case FILE  -o F.svg|F.png [--width W] [--dark] [--unit U]",
+	synopsis: "--circuit C | --case FILE  -o F.svg|F.pdf|F.png [--width W] [--dark] [--unit U]",
 	about:    "draw a vehicle's schematic, with a case's findings and suspects marked on it",
 	details: `
-The form follows from the ending of the output's name: .svg or .png. With a case, parts are outlined the heavier the more
+The form follows from the ending of the output's name: .svg, .pdf or .png. With a case, parts are outlined the heavier the more
 they are suspected, cleared ones are greyed, findings are pinned where they were made, and the path of the first suspect
-is lit. PDF is not there yet.
+is lit. A PDF is one page as large as the drawing; printers fit it to the paper.
 
   airpath draw --circuit gritter -o gritter.svg
+  airpath draw --circuit gritter -o gritter.pdf
   airpath draw --case slow.toml -o slow.png --width 2400
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
@@ -50,7 +51,7 @@ is lit. PDF is not there yet.
 	},
 }
 
-var pictureForms = []string{".svg", ".png"}
+var pictureForms = []string{".svg", ".pdf", ".png"}
 
 // pictureForm is the form that an output's name asks for.
 func pictureForm(path string) (string, error) {
@@ -61,7 +62,7 @@ func pictureForm(path string) (string, error) {
 	if slices.Contains(pictureForms, form) {
 		return form, nil
 	}
-	return "", badCall("draw: no picture of the form %q can be drawn; the forms are %s", form, strings.Join(pictureForms, " and "))
+	return "", badCall("draw: no picture of the form %q can be drawn; the forms are %s", form, strings.Join(pictureForms, ", "))
 }
 
 func (p *program) draw(vehicle, caseFile, output, form string, width int, dark bool, unit pressureUnit) error {
@@ -87,6 +88,14 @@ func (p *program) draw(vehicle, caseFile, output, form string, width int, dark b
 	if form == ".svg" {
 		look.Scale = 8
 		return p.writeOutput(output, symbol.SVG(c, look, marks))
+	}
+	if form == ".pdf" {
+		look.Scale = 8
+		page, err := symbol.PDF(c, look, marks)
+		if err != nil {
+			return fmt.Errorf("picture of %s: %w", c.Name, err)
+		}
+		return p.writeOutput(output, page)
 	}
 	bounds := symbol.NewSheet(c).Bounds()
 	height := int(math.Round(float64(width) * bounds.Height() / bounds.Width()))

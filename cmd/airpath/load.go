@@ -114,3 +114,38 @@ func bindFindings(k *circuit.Case, procedures []*procedure.Procedure) circuit.Pr
 	}
 	return problems
 }
+
+// bindRepairs holds each repair of a case against what is known: can the part fail so, and is there such a procedure to
+// do again?
+func bindRepairs(k *circuit.Case, c *circuit.Circuit, procedures []*procedure.Procedure) circuit.Problems {
+	var problems circuit.Problems
+	known := make([]string, len(procedures))
+	for i, p := range procedures {
+		known[i] = p.ID
+	}
+	for _, r := range k.Repairs {
+		problem := circuit.Problem{Position: r.Source, Where: fmt.Sprintf("repair %q", r.ID)}
+		if modes := modesOf(c, r.Part); r.Mode != "" && !slices.Contains(modes, r.Mode) {
+			problem.What, problem.Right = fmt.Sprintf("%q is no known fault of %q", r.Mode, r.Part), circuit.Suggest(r.Mode, modes)
+			problems = append(problems, problem)
+		}
+		for _, id := range r.Recheck {
+			if !slices.Contains(known, id) {
+				problem.What, problem.Right = fmt.Sprintf("%s has no procedure %q", c.Name, id), circuit.Suggest(id, known)
+				problems = append(problems, problem)
+			}
+		}
+	}
+	return problems
+}
+
+// modesOf are the known ways in which a part can fail.
+func modesOf(c *circuit.Circuit, part string) []string {
+	var modes []string
+	for _, f := range airflow.Catalogue(c) {
+		if f.Target == part {
+			modes = append(modes, f.Mode)
+		}
+	}
+	return modes
+}

@@ -37,6 +37,7 @@ var commands = []command{
 	moistureCommand,
 	checkCommand,
 	listCommand,
+	scoreCommand,
 	screenshotCommand,
 	versionCommand,
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"flag"
 	"fmt"
-	"os"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -24,6 +23,7 @@ cleared and by which finding; the next procedures by information per minute; rea
 Suspects under half a percent are counted but printed only with --all.
 
 JSON, all values in SI (pressures absolute, in Pa), lists in the order of the report:
+  complaint[] {words, saying, means} what the driver's words were taken to mean, or {words, suggestion}
   suspects[]  {component, mode, title, probability, severity {low, mid, high, dimension, means}, path[], because, confirm, repair}
   cleared[]   {component, mode, because, by[]}
   alike[][], inseparable[][]  component/mode: with these findings so far, and with any procedure listed here
@@ -77,7 +77,7 @@ func (p *program) traceCase(caseFile, vehicle string, unit pressureUnit) (*trace
 		return nil, err
 	}
 	procedures := procedure.For(n)
-	if err := bindFindings(k, procedures).Err(); err != nil {
+	if err := append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...).Err(); err != nil {
 		return nil, err
 	}
 	tracer, err := trace.New(n, trace.Options{Unit: string(unit)})
@@ -101,12 +101,7 @@ type progress struct {
 }
 
 func (p *program) newProgress(what string) *progress {
-	f, ok := p.err.(*os.File)
-	if ok {
-		info, err := f.Stat()
-		ok = err == nil && info.Mode()&os.ModeCharDevice != 0
-	}
-	return &progress{p, what, ok}
+	return &progress{p, what, p.terminal()}
 }
 
 func (b *progress) show(done, total int) {

@@ -13,6 +13,7 @@ import (
 type jsonVerdict struct {
 	Circuit       string        `json:"circuit"`
 	Title         string        `json:"title"`
+	Complaint     []saidJSON    `json:"complaint"`
 	Suspects      []jsonSuspect `json:"suspects"`
 	Cleared       []jsonCleared `json:"cleared"`
 	Alike         [][]string    `json:"alike"`
@@ -104,7 +105,7 @@ func faultName(f airflow.Fault) string { return f.Target + "/" + f.Mode }
 func verdictJSON(t *traced) jsonVerdict {
 	v := t.verdict
 	out := jsonVerdict{
-		Circuit: t.circuit.Name, Title: t.found.Title,
+		Circuit: t.circuit.Name, Title: t.found.Title, Complaint: complaintJSON(v.Complaint),
 		Suspects: []jsonSuspect{}, Cleared: []jsonCleared{}, Next: []jsonNext{}, Limits: []jsonLimit{},
 		Unexplained: []jsonMention{}, Ignored: []jsonMention{}, Disagree: append([]string{}, v.Disagree...),
 		NoFault: v.NoFault, SomethingElse: v.SomethingElse, Stop: v.Stop,

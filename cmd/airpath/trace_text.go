@@ -25,6 +25,7 @@ func (p *program) printVerdict(t *traced, all bool, unit pressureUnit) {
 	fmt.Fprintf(p.out, "%s, on %s\n", t.found.Title, t.circuit.Title)
 	if t.found.Complaint != "" {
 		fmt.Fprintf(p.out, "Complaint: %s\n", wrap(t.found.Complaint, "           ", textWidth))
+		p.printComplaint(t.verdict.Complaint)
 	}
 	p.printFindings(t)
 	p.printSuspects(t.verdict, all, unit)

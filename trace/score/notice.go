@@ -1,0 +1,141 @@
+package score
+
+import (
+	"context"
+	"math"
+	"strings"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+)
+
+// A vehicle comes in because somebody noticed something: in one of the checks from the driver's seat and the rounds by ear that
+// published inspections have, a reading broke a published limit, air was heard that should not be heard, a lamp was lit or dark
+// that should not be, or a needle was plainly elsewhere than usual. All of it is decided by carrying the procedures out on the
+// vehicle with its fault, and on the same vehicle without: what both show is no effect of the fault.
+
+// What is plainly elsewhere where no limit is published. Engineering judgement.
+const (
+	plainLevel = 10 * circuit.PSI
+	plainFall  = 8 * circuit.PSI
+	plainTimes = 1.5 // a time that is that much longer or shorter,
+	plainTime  = 5.0 // and by so many seconds
+	plainYes   = 0.7
+	plainNo    = 0.15
+)
+
+// A symptom is a reading that somebody noticed.
+type symptom struct{ procedure, reading int }
+
+// noticing lists the procedures by which drivers and inspectors notice faults.
+func (w *world) noticing() []int {
+	var out []int
+	for _, c := range publishedOrder {
+		if p := w.index(c.procedure); p >= 0 && (len(c.after) == 0 || strings.HasPrefix(c.procedure, "listen-")) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// notice what is wrong with a vehicle beside its healthy twin, in the first procedure of a random order in which something is;
+// ok is false where nothing is. avoid, where given, is a symptom that is known already.
+func (h *hidden) notice(ctx context.Context, twin *hidden) (s symptom, ok bool, err error) {
+	d := h.w.dice(h.vehicle, forNotice, h.stage)
+	order := append([]int{}, h.w.notices...)
+	d.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+	for _, p := range order {
+		mine, err := h.outcome(ctx, p)
+		if err != nil {
+			return s, false, err
+		}
+		its, err := twin.outcome(ctx, p)
+		if err != nil {
+			return s, false, err
+		}
+		var found []int
+		for r := range h.w.procedures[p].Readings {
+			if !shows(&h.w.procedures[p].Readings[r], mine.Values[r], its.Values[r]) {
+				continue
+			}
+			// What was written down must say so too.
+			result, written, err := h.read(ctx, p, r)
+			if err != nil {
+				return s, false, err
+			}
+			if written && h.abnormal(p, r, result, its.Values[r]) {
+				found = append(found, r)
+			}
+		}
+		if len(found) > 0 {
+			return symptom{p, found[d.IntN(len(found))]}, true, nil
+		}
+	}
+	return s, false, nil
+}
+
+// shows tells whether a reading shows a fault, by exact values on the vehicle with it and without.
+func shows(r *procedure.Reading, with, without float64) bool {
+	if r.Form == procedure.YesNo {
+		a, b := r.Judge.Says(with), r.Judge.Says(without)
+		return a >= plainYes && b <= plainNo || a <= plainNo && b >= plainYes
+	}
+	if math.IsNaN(with) || math.IsNaN(without) {
+		return math.IsNaN(with) != math.IsNaN(without)
+	}
+	broken, any := breaks(r, with)
+	if was, _ := breaks(r, without); any {
+		return broken && !was
+	}
+	return plainly(r, with, without)
+}
+
+// breaks tells whether a value breaks a published limit of the US or lies outside what is published as usual; any, whether
+// there is any such.
+func breaks(r *procedure.Reading, value float64) (broken, any bool) {
+	limits := r.LimitsIn("US")
+	for _, l := range r.Limits {
+		if l.Usual && l.Jurisdiction == "US" && l.Low < l.High {
+			limits = append(limits, l)
+		}
+	}
+	for _, l := range limits {
+		broken = broken || !l.Meets(value)
+	}
+	return broken, len(limits) > 0
+}
+
+// plainly elsewhere.
+func plainly(r *procedure.Reading, with, without float64) bool {
+	apart := math.Abs(with - without)
+	switch r.Dimension {
+	case circuit.Pressure:
+		return apart >= plainLevel
+	case circuit.PressureSpan:
+		return apart >= plainFall
+	case circuit.Time:
+		return apart >= plainTime && (with >= plainTimes*without || without >= plainTimes*with)
+	}
+	return false
+}
+
+// abnormal tells whether a result as it was written down would be called a fault by whoever knows what is usual.
+func (h *hidden) abnormal(p, r int, result circuit.Result, usual float64) bool {
+	reading := &h.w.procedures[p].Readings[r]
+	switch result.Kind {
+	case circuit.Yes:
+		return reading.Judge.Says(usual) <= plainNo
+	case circuit.No:
+		return reading.Judge.Says(usual) >= plainYes
+	case circuit.Never:
+		return !math.IsNaN(usual)
+	}
+	value, _, err := result.Bounds(reading.Dimension)
+	if err != nil {
+		return false
+	}
+	if broken, any := breaks(reading, value); any {
+		return broken
+	}
+	return math.IsNaN(usual) || plainly(reading, value, usual)
+}

@@ -1,0 +1,324 @@
+package score
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+	"airpath/trace"
+)
+
+// How a game ends.
+const (
+	found     = "found"
+	gaveUp    = "gave up"
+	outOfTime = "out of time"
+)
+
+// What is named instead of a part.
+const (
+	nothing       = "nothing"
+	somethingElse = "something else"
+)
+
+// A table is a game being played.
+type table struct {
+	*worker
+	s       *subject
+	game    *Game
+	kase    *circuit.Case
+	seen    map[[2]int]bool // readings in the case, by procedure and reading
+	done    map[int]bool    // procedures carried out in full
+	begun   map[int]bool    // procedures begun at least
+	left    []airflow.Fault // true faults not mended yet
+	tried   map[string]bool // parts that have been changed
+	named   bool            // a part has been named in this stage
+	minutes float64
+	tests   int
+}
+
+// leastLog bounds the score of a fault that was not even listed.
+const leastLog = 1e-9
+
+// play one vehicle. A part that is changed is changed for good, right or wrong; the vehicle is tried, and the work goes on
+// until it is in order, nothing is left to change, or the time is up.
+func (k *worker) play(ctx context.Context, s *subject, st strategy) (*Game, error) {
+	t := &table{worker: k, s: s, game: &Game{Strategy: st.name()}, left: slices.Clone(s.truths)}
+	reasoner := k.reasoner(s)
+	if err := t.open(ctx, s.symptom); err != nil {
+		return t.game, err
+	}
+	k.tell("  %s", st.name())
+	for t.game.Ended == "" {
+		v, err := reasoner.Trace(ctx, t.kase, nil)
+		if err != nil {
+			return t.game, err
+		}
+		t.hear(v)
+		if t.minutes > k.world.options.Budget {
+			t.end(outOfTime)
+			break
+		}
+		if v.Stop == "" {
+			if c := st.choose(t, v); c != nil {
+				if err := t.carryOut(ctx, c); err != nil {
+					return t.game, err
+				}
+				continue
+			}
+		}
+		if err := t.repair(ctx, v); err != nil {
+			return t.game, err
+		}
+	}
+	return t.game, nil
+}
+
+// open a case with the symptom that the vehicle came in with.
+func (t *table) open(ctx context.Context, s symptom) error {
+	t.kase = &circuit.Case{Circuit: t.world.circuit.Name, Title: fmt.Sprintf("vehicle %d", t.s.vehicle), Jurisdiction: "US"}
+	t.seen, t.done, t.begun = map[[2]int]bool{}, map[int]bool{}, map[int]bool{}
+	t.tried, t.named = map[string]bool{}, false
+	return t.enter(ctx, s.procedure, s.reading)
+}
+
+// enter a reading into the case as it is written down.
+func (t *table) enter(ctx context.Context, p, r int) error {
+	if t.seen[[2]int{p, r}] {
+		return nil
+	}
+	result, ok, err := t.s.hidden.read(ctx, p, r)
+	if err != nil || !ok {
+		return err
+	}
+	t.seen[[2]int{p, r}] = true
+	reading := &t.world.procedures[p].Readings[r]
+	t.kase.Findings = append(t.kase.Findings, circuit.Finding{
+		ID: fmt.Sprintf("f%d", len(t.kase.Findings)+1), Procedure: t.world.procedures[p].ID, Reading: reading.ID, Place: reading.Place, Result: result,
+	})
+	if result.Kind != circuit.No {
+		t.tell("      %s: %s", t.world.nameOf(p, r), result.Text)
+	}
+	return nil
+}
+
+// A choice is a procedure to do; of a round by ear, which whereabouts are gone to.
+type choice struct {
+	procedure int
+	gone      []string // nil: everywhere
+	minutes   float64
+}
+
+// carryOut a procedure, and write everything down that is read where one has gone.
+func (t *table) carryOut(ctx context.Context, c *choice) error {
+	p := t.world.procedures[c.procedure]
+	t.minutes += c.minutes
+	t.tests++
+	t.tell("    %s (%.1f minutes, %.1f in all)", p.ID, c.minutes, t.minutes)
+	for r := range p.Readings {
+		if c.gone == nil || slices.Contains(c.gone, t.world.whereabouts(p.Readings[r].Place)) {
+			if err := t.enter(ctx, c.procedure, r); err != nil {
+				return err
+			}
+		}
+	}
+	t.begun[c.procedure] = true
+	t.done[c.procedure] = c.gone == nil || t.done[c.procedure]
+	return nil
+}
+
+// hear a verdict out.
+func (t *table) hear(v *trace.Verdict) {
+	g := t.game
+	g.Verdicts++
+	for _, c := range v.Cleared {
+		if slices.ContainsFunc(t.left, func(f airflow.Fault) bool { return same(f, c.Fault) }) {
+			g.Cleared = true
+			t.tell("    CLEARED the true fault: %s", c.Because)
+		}
+	}
+	p := t.probability(v)
+	what, top, right := t.leading(v)
+	g.Said = append(g.Said, Saying{top, right})
+	t.tell("    truth %.4f, leading %.4f %s; %d stand, %d cleared; %s", p, top, what, len(v.Suspects), len(v.Cleared), v.Stop)
+}
+
+// leading hypothesis of a verdict, with its probability and whether it is true.
+func (t *table) leading(v *trace.Verdict) (what string, p float64, right bool) {
+	if len(v.Suspects) > 0 && v.Suspects[0].Probability >= max(v.NoFault, v.SomethingElse) {
+		f := v.Suspects[0].Fault
+		return f.Target + "/" + f.Mode, v.Suspects[0].Probability, slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return same(x, f) })
+	}
+	if v.SomethingElse >= v.NoFault {
+		return somethingElse, v.SomethingElse, t.s.oddity != ""
+	}
+	return nothing, v.NoFault, len(t.left) == 0 && t.s.oddity == ""
+}
+
+// probability that a verdict gives to the first true fault that is left.
+func (t *table) probability(v *trace.Verdict) float64 {
+	if len(t.left) == 0 {
+		if t.s.oddity != "" {
+			return v.SomethingElse
+		}
+		return v.NoFault
+	}
+	for _, s := range v.Suspects {
+		if same(s.Fault, t.left[0]) {
+			return s.Probability
+		}
+	}
+	return 0
+}
+
+func same(a, b airflow.Fault) bool { return a.Target == b.Target && a.Mode == b.Mode }
+
+// repair what is named first and has not been tried yet.
+func (t *table) repair(ctx context.Context, v *trace.Verdict) error {
+	what, _, right := t.leading(v)
+	if !t.named {
+		t.name(v, what)
+		if what == nothing || what == somethingElse {
+			if right && len(t.left) == 0 {
+				t.game.Minutes, t.game.Tests = t.minutes, t.tests
+				t.end(found)
+				return nil
+			}
+		}
+	}
+	for i := range v.Suspects {
+		s := &v.Suspects[i]
+		if t.tried[s.Fault.Target] {
+			continue
+		}
+		t.tried[s.Fault.Target] = true
+		k := slices.IndexFunc(t.left, func(f airflow.Fault) bool { return f.Target == s.Fault.Target })
+		mends := k >= 0 || len(t.left) == 0 && t.s.where == s.Fault.Target
+		if mends && t.game.Found == 0 {
+			t.game.Minutes, t.game.Tests = t.minutes, t.tests
+		}
+		t.minutes += s.RepairTime
+		t.tell("    change %s (%.0f minutes, %.1f in all): %v", s.Fault.Target, s.RepairTime, t.minutes, mends)
+		if !mends {
+			t.game.GoodParts++
+			if t.minutes > t.world.options.Budget {
+				t.end(outOfTime)
+				return nil
+			}
+			continue
+		}
+		t.game.Found++
+		if k >= 0 {
+			t.left = slices.Delete(t.left, k, k+1)
+		}
+		if len(t.left) == 0 {
+			t.end(found)
+			return nil
+		}
+		return t.again(ctx)
+	}
+	t.end(gaveUp)
+	return nil
+}
+
+// name the first part.
+func (t *table) name(v *trace.Verdict, what string) {
+	g := t.game
+	t.named = true
+	group := []airflow.Fault{}
+	if what != nothing && what != somethingElse {
+		group = append(group, v.Suspects[0].Fault)
+		for _, a := range v.Inseparable {
+			if slices.ContainsFunc(a.Faults, func(f airflow.Fault) bool { return same(f, group[0]) }) {
+				group = a.Faults
+				break
+			}
+		}
+	}
+	isTrue := func(f airflow.Fault) bool {
+		return slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return same(x, f) })
+	}
+	if g.Found > 0 { // the other of two
+		part := len(group) > 0 && v.Suspects[0].Fault.Target == t.left[0].Target
+		g.Seconds = true
+		g.Second = part || slices.ContainsFunc(group, isTrue)
+		return
+	}
+	g.First, g.Group, g.Named = what, len(group), len(g.Said)-1
+	if len(group) > 0 {
+		f := v.Suspects[0].Fault
+		g.RightPart = slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return x.Target == f.Target }) || t.s.where == f.Target
+		g.RightMode, g.RightGroup = isTrue(f), slices.ContainsFunc(group, isTrue)
+	} else {
+		g.RightPart = len(t.left) == 0 && (what == nothing) == (t.s.oddity == "")
+	}
+	g.Truth = t.probability(v)
+	g.Log = -math.Log(max(g.Truth, leastLog))
+	t.brier(v)
+	g.Innocents = len(v.Suspects) + len(v.Cleared) - len(t.left)
+	g.Exonerated = len(v.Cleared)
+	for _, c := range v.Cleared {
+		if isTrue(c.Fault) {
+			g.Exonerated--
+		}
+	}
+}
+
+// brier score of all stated probabilities: 0 for certain and right, 2 for certain and wrong.
+func (t *table) brier(v *trace.Verdict) {
+	sum := 0.0
+	add := func(p float64, is bool) {
+		if is {
+			p = 1 - p
+		}
+		sum += p * p
+	}
+	counted := false
+	for _, s := range v.Suspects {
+		is := len(t.left) > 0 && same(s.Fault, t.left[0])
+		counted = counted || is
+		add(s.Probability, is)
+	}
+	if len(t.left) > 0 && !counted {
+		sum++
+	}
+	add(v.NoFault, len(t.left) == 0 && t.s.oddity == "")
+	add(v.SomethingElse, len(t.left) == 0 && t.s.oddity != "")
+	t.game.Brier = sum
+}
+
+// again: one of two faults is mended, and the vehicle is still not in order. What was found before was found on another vehicle;
+// a new case is begun with what is noticed now.
+func (t *table) again(ctx context.Context) error {
+	h := t.s.hidden
+	h.stage++
+	if err := h.put(t.worker, 0, slices.Clone(t.left)); err != nil {
+		return err
+	}
+	found, ok, err := h.notice(ctx, t.s.twin)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		found = t.s.symptom
+	}
+	t.tell("    one of two is mended; still: %s", t.world.nameOf(found.procedure, found.reading))
+	return t.open(ctx, found)
+}
+
+func (t *table) end(how string) {
+	t.game.Ended, t.game.Total = how, t.minutes
+	if t.game.Found == 0 && how != found {
+		t.game.Minutes, t.game.Tests = t.minutes, t.tests
+	}
+	t.tell("  %s after %.1f minutes", how, t.minutes)
+}
+
+// byEar tells whether a procedure is a round of places to listen at.
+func byEar(p *procedure.Procedure) bool {
+	return len(p.Readings) > 8 && !slices.ContainsFunc(p.Readings, func(r procedure.Reading) bool { return r.Sense != procedure.Ear })
+}

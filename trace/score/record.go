@@ -1,0 +1,54 @@
+package score
+
+// A Record is what came of one vehicle.
+type Record struct {
+	Vehicle int      `json:"vehicle"`
+	Truths  []string `json:"truths"`
+	Oddity  string   `json:"oddity,omitempty"` // something that the catalogue does not know
+	Symptom string   `json:"symptom"`          // the reading that the vehicle came in with
+	Dull    bool     `json:"dull,omitempty"`   // which showed nothing
+	Games   []Game   `json:"games"`
+}
+
+// A Game is one vehicle played by one way of choosing what to do next.
+type Game struct {
+	Strategy string  `json:"strategy"`
+	Ended    string  `json:"ended"`   // found, gave up, out of time
+	Cleared  bool    `json:"cleared"` // a true fault was among the cleared at some step
+	Minutes  float64 `json:"minutes"` // of tests and repairs until the first right part was named
+	Total    float64 `json:"total"`   // of everything
+	Tests    int     `json:"tests"`   // procedures, before the first right part was named
+	Verdicts int     `json:"verdicts"`
+
+	// When testing was over and a part was named first:
+	First      string  `json:"first"`       // what was named: component/mode, "nothing" or "something else"
+	RightPart  bool    `json:"right_part"`  // a true part
+	RightMode  bool    `json:"right_mode"`  // and its mode
+	RightGroup bool    `json:"right_group"` // in the inseparable group that was named, if not itself
+	Group      int     `json:"group"`       // how many faults were named together
+	Truth      float64 `json:"truth"`       // probability that was given to the (first) true fault
+	Log        float64 `json:"log"`         // minus its logarithm
+	Brier      float64 `json:"brier"`
+	Innocents  int     `json:"innocents"`
+	Exonerated int     `json:"exonerated"` // of them, cleared
+
+	GoodParts int  `json:"good_parts"` // fitted in vain
+	Found     int  `json:"found"`      // true faults that were mended
+	Seconds   bool `json:"seconds"`    // there was another to be named after the first was mended,
+	Second    bool `json:"second"`     // and it was named first then
+
+	Said  []Saying `json:"said"`  // by every verdict
+	Named int      `json:"named"` // which of them led to the first naming
+}
+
+// A Saying is a probability that was stated of the leading suspect, and whether it was true.
+type Saying struct {
+	P    float64 `json:"p"`
+	True bool    `json:"true"`
+}
+
+// first tells whether the first named part counts as right.
+func (g *Game) first() bool { return g.RightPart || g.RightGroup }
+
+// naming is what the verdict said that the first naming followed.
+func (g *Game) naming() Saying { return g.Said[g.Named] }

@@ -1,0 +1,177 @@
+package score
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+	"airpath/circuits"
+	"airpath/trace"
+)
+
+// told is a reasoner that has been told the truth.
+type told struct {
+	w *world
+	s *subject
+}
+
+func (r told) Trace(context.Context, *circuit.Case, func(int, int)) (*trace.Verdict, error) {
+	v := &trace.Verdict{Stop: "it was told"}
+	for _, f := range r.s.hidden.faults {
+		v.Suspects = append(v.Suspects, trace.Suspect{Fault: f, Probability: 1 / float64(len(r.s.hidden.faults)), RepairTime: 10})
+	}
+	for _, c := range r.w.catalogue {
+		if !slices.ContainsFunc(r.s.hidden.faults, func(f airflow.Fault) bool { return same(f, c.fault) }) {
+			v.Cleared = append(v.Cleared, trace.Cleared{Fault: c.fault})
+		}
+	}
+	if len(r.s.hidden.faults) == 0 {
+		v.NoFault = 1
+	}
+	return v, nil
+}
+
+// broken is a reasoner that draws its verdicts.
+type broken struct {
+	w    *world
+	dice *rand.Rand
+}
+
+func (r broken) Trace(context.Context, *circuit.Case, func(int, int)) (*trace.Verdict, error) {
+	v := &trace.Verdict{}
+	if r.dice.IntN(3) == 0 {
+		v.Stop = "it has had enough"
+	}
+	for _, i := range r.dice.Perm(len(r.w.catalogue)) {
+		c := r.w.catalogue[i]
+		if len(v.Suspects) < 20 {
+			v.Suspects = append(v.Suspects, trace.Suspect{Fault: c.fault, Probability: 0.97 / float64(1+30*len(v.Suspects)), RepairTime: 30})
+		} else {
+			v.Cleared = append(v.Cleared, trace.Cleared{Fault: c.fault})
+		}
+	}
+	for p := range r.w.procedures {
+		v.Next = append(v.Next, trace.Next{Procedure: r.w.procedures[p], Minutes: 10, Readings: []trace.Wanted{{Place: r.w.procedures[p].Readings[0].Place}}})
+	}
+	return v, nil
+}
+
+func boardWorld(t *testing.T, o Options) *world {
+	t.Helper()
+	return worldOf(t, "bench_board", o)
+}
+
+func worldOf(t *testing.T, name string, o Options) *world {
+	t.Helper()
+	c, err := circuits.Load(name)
+	require.NoError(t, err)
+	n, err := airflow.Compile(c)
+	require.NoError(t, err)
+	require.NoError(t, o.Check())
+	w, err := newWorld(t.Context(), n, procedure.For(n), o)
+	require.NoError(t, err)
+	return w
+}
+
+func play(t *testing.T, w *world, reasoner func(*subject) Reasoner) (*Report, []*Record) {
+	t.Helper()
+	var records []*Record
+	r, err := w.score(t.Context(), func() func(*subject) Reasoner { return reasoner }, Watch{Record: func(r *Record) error {
+		records = append(records, r)
+		return nil
+	}})
+	require.NoError(t, err)
+	return r, records
+}
+
+func TestWhoIsToldTheTruthScoresInFull(t *testing.T) {
+	for _, faults := range []int{0, 1, 2} {
+		w := boardWorld(t, Options{Cases: 12, Seed: 3, Faults: faults})
+		r, _ := play(t, w, func(s *subject) Reasoner { return told{w, s} })
+		f := r.Strategies[0]
+		require.Empty(t, f.Cleared)
+		require.Equal(t, 1.0, f.First, "%d faults", faults)
+		require.Equal(t, 1.0, f.Found)
+		require.Zero(t, f.Minutes)
+		require.Zero(t, f.GoodParts)
+		switch faults {
+		case 1:
+			require.Equal(t, 1.0, f.Exonerated)
+			require.Zero(t, f.Log)
+			require.Zero(t, f.Brier)
+			require.Zero(t, f.Calibration)
+		case 2:
+			require.Equal(t, 1.0, f.Second)
+		}
+	}
+}
+
+func TestABrokenTracerScoresBadly(t *testing.T) {
+	w := boardWorld(t, Options{Cases: 25, Seed: 3, Faults: 1})
+	r, _ := play(t, w, func(s *subject) Reasoner { return broken{w, w.dice(s.vehicle, forReasoner)} })
+	f := r.Strategies[0]
+	require.Greater(t, len(f.Cleared), 15, "who clears at random clears the truth sooner or later")
+	require.Less(t, f.First, 0.2)
+	require.Greater(t, f.Calibration, 0.5)
+	require.Greater(t, f.Brier, 0.5)
+	require.Greater(t, f.GoodParts, 1.0)
+}
+
+func TestVehiclesHangOnSeedAndNumberAlone(t *testing.T) {
+	o := Options{Cases: 6, Seed: 7, Faults: 2, Unmodelled: 0.5, Baselines: 3, Workers: 1}
+	w := boardWorld(t, o)
+	reasoner := func(w *world) func(s *subject) Reasoner {
+		return func(s *subject) Reasoner { return broken{w, w.dice(s.vehicle, forReasoner)} }
+	}
+	_, one := play(t, w, reasoner(w))
+	o.Workers, o.Cases = 3, 5
+	w = boardWorld(t, o)
+	_, three := play(t, w, reasoner(w))
+	require.Equal(t, one[:5], three, "fewer vehicles on more cores")
+	o.Only = 4
+	w = boardWorld(t, o)
+	_, alone := play(t, w, reasoner(w))
+	require.Equal(t, one[3], alone[0], "a vehicle played alone")
+	o.Only, o.Seed = 0, 8
+	w = boardWorld(t, o)
+	_, other := play(t, w, reasoner(w))
+	require.NotEqual(t, three, other, "another seed")
+}
+
+func TestACancelledScoreReportsWhatWasPlayed(t *testing.T) {
+	w := boardWorld(t, Options{Cases: 50, Seed: 1, Faults: 1, Workers: 2})
+	ctx, cancel := context.WithCancel(t.Context())
+	r, err := w.score(ctx, func() func(*subject) Reasoner {
+		return func(s *subject) Reasoner { return told{w, s} }
+	}, Watch{Progress: func(done, _ int) {
+		if done == 5 {
+			cancel()
+		}
+	}})
+	require.NoError(t, err)
+	require.True(t, r.Cut)
+	require.GreaterOrEqual(t, r.Vehicles, 3)
+	require.Less(t, r.Vehicles, 50)
+	require.Equal(t, 50, r.Wanted)
+}
+
+func TestTheTextbookNamesProceduresThatThereAre(t *testing.T) {
+	w := worldOf(t, "gritter", Options{Cases: 1, Faults: 1})
+	var listed []string
+	for _, c := range publishedOrder {
+		require.GreaterOrEqual(t, w.index(c.procedure), 0, c.procedure)
+		require.NotEmpty(t, c.source)
+		for _, a := range c.after {
+			require.GreaterOrEqual(t, w.index(a), 0, a)
+		}
+		require.NotContains(t, listed, c.procedure)
+		listed = append(listed, c.procedure)
+	}
+	require.Len(t, listed, len(w.procedures), "all that can be done has its place in the order")
+}

@@ -1,0 +1,22 @@
+package trace
+
+import "airpath/trace/reason"
+
+// Share lets several tracers of one vehicle work side by side on one table of signatures: each call of the function that it
+// returns gives another one, which takes no turns with the others but where something has yet to be simulated. What they say
+// is the same as what the first would say. Prepare the first before.
+func (t *Tracer) Share() func() *Tracer {
+	t.turn.Lock()
+	defer t.turn.Unlock()
+	// The lists of the table must not grow any more while others read them.
+	for _, c := range t.cells {
+		t.table.around(c.from)
+		t.table.around(c.to)
+	}
+	return func() *Tracer {
+		return &Tracer{
+			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table,
+			nuisances: t.nuisances, atlas: t.atlas, unit: t.unit, factors: map[string]reason.Factor{}, scenes: map[int][]*scene{},
+		}
+	}
+}
