@@ -12,6 +12,10 @@
 // A reading is then a density (likelihood.go), with what is shared within the vehicle, such as the own error of a gauge, drawn
 // once for the whole case and summed out over all of its findings (nuisance.go). The arithmetic is package reason's.
 //
+// A complaint in trade words is weak evidence through the readings it is about (complaint*.go). Which faults the procedures can
+// show and tell apart at all, and which added test port would split the rest, is a question about the vehicle alone
+// (isolability*.go); split.go asks it of one verdict's groups.
+//
 // What a person reads of each fault, how common it is, how it is proven by hand and mended, is in words*.go. A new fault mode
 // needs a line there, and nothing else in this package.
 package trace

@@ -16,7 +16,7 @@ import (
 
 var checkCommand = command{
 	name:     "check",
-	synopsis: "FILE... [--static] [--unit U] [--json]",
+	synopsis: "FILE... [--static | --isolability] [--unit U] [--json]",
 	about:    "hold circuit files against the format, and the vehicles they describe against the published standards",
 	details: `
 FILE is a circuit file, a case file, a name of the library, or - for a circuit on standard input. A circuit is read
@@ -24,15 +24,29 @@ strictly; its parts and wiring are looked over; then the vehicle in good order h
 class: those of its settings at once, those of its procedures by carrying them out. --static leaves out the second.
 A case is read, and each of its findings is bound to the procedure it names.
 
+--isolability asks another question of circuits: which of their faults do the procedures show, which can they tell apart, and
+which added test port or observation would split those that they can't? It simulates every fault through every procedure,
+which takes some ten seconds for a truck. With it, status 3 says that some fault is shown by nothing, or that some group
+has more than three members. JSON: files[] {file, circuit, faults, detectable, sizes[] {size, faults}, groups[] {faults[],
+tap {at, room, minutes, reads, parts[][]}, by_hand {part, how}}, undetectable[] {component, mode, without_air, tap, by_hand},
+structure {faults, detectable, groups, largest}}.
+
 Exit status 1: a file can't be read or has errors. 3: all can be read, but one has warnings or falls short of a limit.
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
 		static := flags.Bool("static", false, "do not carry out procedures")
+		isolability := flags.Bool("isolability", false, "say which faults can be shown, and which can be told apart")
 		unit := pressureFlag(flags)
 		asJSON := flags.Bool("json", false, "report as JSON")
 		return func(p *program, args []string) error {
 			if len(args) == 0 {
 				return badCall("check: say which file, or which circuit of the library")
+			}
+			if *isolability && *static {
+				return badCall("check: --static carries out no procedure, and --isolability rests on nothing else; say one of them")
+			}
+			if *isolability {
+				return p.checkIsolability(args, *asJSON)
 			}
 			return p.check(args, *static, *unit, *asJSON)
 		}

@@ -12,7 +12,7 @@ import (
 
 var traceCommand = command{
 	name:     "trace",
-	synopsis: "--case FILE [--circuit C] [--all] [--unit U] [--json]",
+	synopsis: "--case FILE [--circuit C] [--all] [--split] [--unit U] [--json]",
 	about:    "say which parts a case's findings leave suspect, by which path, what they clear, and which test comes next",
 	details: `
 FILE is a case: what was found on one vehicle (circuits/README.md tells how to write one), or - for standard input. The
@@ -20,13 +20,15 @@ vehicle is the one that the case names, unless --circuit says where it is.
 
 The report: suspects with probability, likely severity, path and reason; suspects that can't be told apart yet; what is
 cleared and by which finding; the next procedures by information per minute; readings held against the limits.
-Suspects under half a percent are counted but printed only with --all.
+Suspects under half a percent are counted but printed only with --all. --split also looks for the cheapest added test port
+or observation that would split what no procedure tells apart.
 
 JSON, all values in SI (pressures absolute, in Pa), lists in the order of the report:
   complaint[] {words, saying, means} what the driver's words were taken to mean, or {words, suggestion}
   suspects[]  {component, mode, title, probability, severity {low, mid, high, dimension, means}, path[], because, confirm, repair}
   cleared[]   {component, mode, because, by[]}
   alike[][], inseparable[][]  component/mode: with these findings so far, and with any procedure listed here
+  splits[]    {add, minutes, reads, part, by_hand} of each inseparable group, with --split
   next[]      {procedure, title, minutes, bits, because, readings[] {reading, place}}
   limits[]    {finding, reading, value, text, limit, source, jurisdiction, pass}
   unexplained[], ignored[]  {finding, because}
@@ -37,6 +39,7 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
 		vehicle := flags.String("circuit", "", "a `circuit` of the library, a path, or -")
 		caseFile := flags.String("case", "", "a case `file`, or -")
 		all := flags.Bool("all", false, "print every suspect and why each part is cleared")
+		split := flags.Bool("split", false, "say what would tell apart what no procedure does")
 		unit := pressureFlag(flags)
 		asJSON := flags.Bool("json", false, "report as JSON")
 		return func(p *program, args []string) error {
@@ -49,6 +52,11 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
 			t, err := p.traceCase(*caseFile, *vehicle, *unit)
 			if err != nil {
 				return err
+			}
+			if *split {
+				if err := p.findSplits(t); err != nil {
+					return err
+				}
 			}
 			if *asJSON {
 				return p.printJSON(verdictJSON(t))
@@ -65,6 +73,8 @@ type traced struct {
 	circuit    *circuit.Circuit
 	procedures []*procedure.Procedure
 	verdict    *trace.Verdict
+	tracer     *trace.Tracer
+	splits     []trace.Split // of the verdict's inseparable groups, where they were asked for
 }
 
 func (p *program) traceCase(caseFile, vehicle string, unit pressureUnit) (*traced, error) {
@@ -90,7 +100,7 @@ func (p *program) traceCase(caseFile, vehicle string, unit pressureUnit) (*trace
 	if err != nil {
 		return nil, err
 	}
-	return &traced{k, c, procedures, verdict}, nil
+	return &traced{found: k, circuit: c, procedures: procedures, verdict: verdict, tracer: tracer}, nil
 }
 
 // progress is one line on a terminal that says how far long work is; elsewhere it is silent.

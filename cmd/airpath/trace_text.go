@@ -30,6 +30,7 @@ func (p *program) printVerdict(t *traced, all bool, unit pressureUnit) {
 	p.printFindings(t)
 	p.printSuspects(t.verdict, all, unit)
 	p.printAlike(t.verdict, all)
+	p.printSplits(t, all)
 	p.printCleared(t.verdict, all)
 	p.printDoubts(t.verdict)
 	p.printNext(t.verdict, all, unit)
