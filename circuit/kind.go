@@ -89,7 +89,7 @@ type PassageSpec struct {
 	OneWay  bool     // a healthy part lets air pass from From to To only
 	Pilot   []string // rooms whose pressure opens or shuts it
 	Control string   // the operator's control that opens or shuts it, if any
-	Worn    bool     // shut in every healthy part: it exists only as a fault (a wall, a seal between two sides)
+	Worn    bool     // shut in every part that is as it should be: it exists only as a fault (a wall, a seal between two sides, hoses crossed)
 
 	// Coupling marks the open face of a part that meets another vehicle's: a trailer gets its air there.
 	Coupling bool

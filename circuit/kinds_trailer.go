@@ -67,7 +67,7 @@ var trailerKinds = []*Kind{
 	},
 	{
 		Name: "coupling", Title: "gladhand couplings",
-		About: "Both joints between two vehicles, supply and control, each of two gladhands with a seal and the shut-off cocks behind them. Undone, all four faces are open; joined crosswise, supply meets control.",
+		About: "Both joints between two vehicles, supply and control, each of two gladhands with a seal, and a shut-off cock behind the towing vehicle's. Undone, all four faces are open, but for those whose cock is shut; joined crosswise, supply meets control.",
 		Ports: []PortSpec{
 			airPort("11", "supply, towing vehicle"), airPort("12", "control, towing vehicle"),
 			airPort("21", "supply, towed vehicle"), airPort("22", "control, towed vehicle"), ventPort("3", "open faces"),
@@ -79,14 +79,19 @@ var trailerKinds = []*Kind{
 		Passages: []PassageSpec{
 			{Name: "supply joint", From: "11", To: "21", Control: "coupled", About: "supply to supply"},
 			{Name: "control joint", From: "12", To: "22", Control: "coupled", About: "control to control"},
-			{Name: "supply face", From: "11", To: Atmosphere, Control: "coupled", About: "open when uncoupled"},
-			{Name: "control face", From: "12", To: Atmosphere, Control: "coupled", About: "open when uncoupled"},
+			{Name: "supply face", From: "11", To: Atmosphere, Control: "supply_cock", About: "open when uncoupled, with its cock open"},
+			{Name: "control face", From: "12", To: Atmosphere, Control: "control_cock", About: "open when uncoupled, with its cock open"},
 			{Name: "towed supply face", From: "21", To: Atmosphere, Control: "coupled", About: "open when uncoupled"},
 			{Name: "towed control face", From: "22", To: Atmosphere, Control: "coupled", About: "open when uncoupled"},
-			{Name: "supply on control", From: "11", To: "22", Worn: true, About: "joined crosswise"},
-			{Name: "control on supply", From: "12", To: "21", Worn: true, About: "joined crosswise"},
+			{Name: "supply on control", From: "11", To: "22", Worn: true, Control: "crossed", About: "open when joined crosswise"},
+			{Name: "control on supply", From: "12", To: "21", Worn: true, Control: "crossed", About: "open when joined crosswise"},
 		},
-		Controls: []ControlSpec{{Name: "coupled", Rest: 1, Max: 1, About: "0 uncoupled, 1 coupled"}},
+		Controls: []ControlSpec{
+			{Name: "coupled", Rest: 1, Max: 1, About: "0 uncoupled, 1 coupled"},
+			{Name: "crossed", Rest: 0, Max: 1, About: "0 supply to supply, 1 joined crosswise"},
+			{Name: "supply_cock", Rest: 0, Max: 1, About: "0 open, 1 the towing vehicle's supply cock shut"},
+			{Name: "control_cock", Rest: 0, Max: 1, About: "0 open, 1 the towing vehicle's control cock shut"},
+		},
 	},
 	{
 		Name: "trailer-spring-valve", Title: "trailer spring brake valve",

@@ -55,21 +55,23 @@ var gladhandLaw = Law{
 	},
 }
 
-// crossingHole is what lets air from supply to control and back when the hoses are joined crosswise: as wide as a joint.
-const crossingHole = 14e-3 // m
-
-// couplingLaw: coupled, each joint joins its two halves; uncoupled, all four faces stand open.
+// couplingLaw: coupled, each joint joins its two halves, or crosswise the other one's; uncoupled, all four faces stand open. A shut
+// cock of the towing vehicle closes whatever leads on from it.
 var couplingLaw = Law{
 	Build: func(b *Builder) {
 		c := b.Value("conductance")
 		for _, room := range []string{"11", "12", "21", "22"} {
 			b.Volume(room, valveRoom)
 		}
-		for _, joint := range []string{"supply joint", "control joint"} {
-			b.Passage(joint, c, orificeCrit, worked("coupled"))
+		for _, way := range []struct{ name, cock string }{{"supply", "supply_cock"}, {"control", "control_cock"}} {
+			cock := Term{Control: way.cock, Gain: -1}
+			b.Passage(way.name+" joint", c, orificeCrit, Opening{Terms: []Term{{Control: "coupled", Gain: 1}, {Control: "crossed", Gain: -1}, cock}})
+			b.Passage(way.name+" face", c, orificeCrit, Opening{Base: 1, Terms: []Term{{Control: "coupled", Gain: -1}, cock}})
+			b.Passage("towed "+way.name+" face", c, orificeCrit, unworked("coupled"))
 		}
-		for _, face := range []string{"supply face", "control face", "towed supply face", "towed control face"} {
-			b.Passage(face, c, orificeCrit, unworked("coupled"))
+		for _, way := range []struct{ name, cock string }{{"supply on control", "supply_cock"}, {"control on supply", "control_cock"}} {
+			b.Passage(way.name, c, orificeCrit,
+				Opening{Base: -1, Terms: []Term{{Control: "coupled", Gain: 1}, {Control: "crossed", Gain: 1}, {Control: way.cock, Gain: -1}}})
 		}
 	},
 	Modes: []Mode{
@@ -84,12 +86,7 @@ var couplingLaw = Law{
 				e.AtLeast("towed control face", 1)
 			}},
 		{Name: "crossed", Severity: whole("supply joined to control, control to supply"),
-			Apply: func(e *Edit, _ float64) {
-				e.Scale("supply joint", 0)
-				e.Scale("control joint", 0)
-				e.Hole("supply on control", crossingHole)
-				e.Hole("control on supply", crossingHole)
-			}},
+			Apply: func(e *Edit, _ float64) { e.Control("crossed", 1) }},
 	},
 }
 

@@ -43,6 +43,57 @@ func TestCrossedGladhandsLeaveTheTrailerBraked(t *testing.T) {
 	}
 }
 
+// Hoses are crossed, and put right again, by hand: the same as the fault while they are, and gone with it.
+func TestHosesCanBeCrossedAndPutRight(t *testing.T) {
+	g := ready(t, "tractor_trailer")
+	recouple := func(crossed float64) {
+		for _, c := range []string{"couplings.supply_cock", "couplings.control_cock"} {
+			g.set(c, 1, 0)
+		}
+		g.set("couplings.coupled", 0, 0)
+		g.wait(10)
+		assert.Less(t, g.psig("couplings.21"), 1.0, "the trailer's lines are open")
+		assert.Greater(t, g.psig("couplings.11"), 80.0, "the tractor's are shut off")
+		g.set("couplings.crossed", crossed, 0)
+		g.set("couplings.coupled", 1, 0)
+		g.wait(1)
+		for _, c := range []string{"couplings.supply_cock", "couplings.control_cock"} {
+			g.set(c, 0, 0)
+		}
+	}
+	recouple(1)
+	g.wait(60)
+	assert.Greater(t, g.psig("couplings.22"), 80.0, "supply air stands in the control line")
+	assert.Less(t, g.psig("couplings.21"), 5.0)
+	assert.Greater(t, g.Stroke("trailer_rear_left_chamber"), 0.02, "the springs are set")
+	recouple(0)
+	g.wait(120)
+	assert.Greater(t, g.psig("couplings.21"), 70.0)
+	assert.InDelta(t, 0, g.Stroke("trailer_rear_left_chamber"), 1e-6, "they are off again")
+}
+
+// A shut cock keeps the towing vehicle's air, coupled or not; with the supply cock shut the trailer is not charged, with the control
+// cock shut it is charged and does not brake.
+func TestShutOffCocks(t *testing.T) {
+	g := ready(t, "tractor_trailer")
+	g.set("couplings.supply_cock", 1, 0)
+	g.set("couplings.control_cock", 1, 0)
+	g.set("couplings.coupled", 0, 0)
+	before := g.psig("tractor_tank.primary")
+	g.wait(60)
+	assert.Less(t, g.blows("couplings.3"), heard)
+	assert.InDelta(t, before, g.psig("tractor_tank.primary"), 1)
+	assert.Equal(t, 1.0, g.Get("tractor_trailer_supply.knob"), "the knob stays in")
+
+	g = ready(t, "tractor_trailer")
+	g.set("couplings.control_cock", 1, 0)
+	g.pedal(0.6)
+	g.wait(5)
+	assert.Greater(t, g.psig("tractor_rear_left_chamber.service"), 40.0)
+	assert.Less(t, g.psig("trailer_front_left_chamber.service"), 1.0)
+	assert.Greater(t, g.psig("trailer_reservoir.air"), 80.0)
+}
+
 func TestALostTrailerSupplySetsTheTrailersBrakes(t *testing.T) {
 	for _, lose := range []func(g *rig){
 		func(g *rig) { g.set("coupled", 0, 0) },

@@ -119,7 +119,7 @@ func (p *pen) cup(mouth Point, side float64) {
 // Two pairs of cups, mouth to mouth: supply above, control below.
 func paintCoupling(p *pen) {
 	apart := 0.25
-	if p.open("supply joint") < openEnough && p.open("supply on control") < openEnough {
+	if p.open("towed supply face") > openEnough {
 		apart = 1.1
 	}
 	joint := func(y float64, from, to string) {

@@ -21,7 +21,7 @@ func init() {
 		"tractor-protection-valve": {{"shut", State{}}, {"open", State{Open: opens("service way", 1.0, "exhaust", 0.0), Pressure: rooms("1", 118.0, "21", 118.0, "4", 60.0, "22", 60.0)}}},
 		"gladhand":                 {{"open", State{}}, {"shut off", State{Control: 1, Pressure: rooms("1", 118.0)}}},
 		"coupling": {{"coupled", State{}}, {"charged", State{Pressure: rooms("11", 118.0, "12", 0.0, "21", 118.0, "22", 0.0)}},
-			{"undone", State{Open: opens("supply joint", 0.0, "control joint", 0.0)}},
+			{"undone", State{Open: opens("supply joint", 0.0, "control joint", 0.0, "towed supply face", 1.0)}},
 			{"crossed", State{Open: opens("supply joint", 0.0, "control joint", 0.0, "supply on control", 1.0, "control on supply", 1.0), Pressure: rooms("11", 118.0, "12", 0.0, "21", 0.0, "22", 118.0)}}},
 		"trailer-spring-valve": {{"empty", State{}}, {"charging", State{Open: opens("protection", 1.0, "reservoir check", 1.0, "hold-off way", 1.0), Pressure: rooms("1", 100.0, "gate", 99.0, "21", 95.0, "22", 99.0)}},
 			{"supply lost", State{Open: opens("exhaust", 1.0), Pressure: rooms("1", 0.0, "gate", 0.0, "21", 95.0, "22", 40.0)}}},
