@@ -58,7 +58,7 @@ func (d *board) control(name string) int32 {
 func (d *board) latch(name string, room int32, rise, fall float64) int32 {
 	i := int32(len(d.p.latches))
 	d.p.latchIndex[name] = i
-	d.p.latches = append(d.p.latches, latch{name: name, room: room, rise: rise, fall: fall})
+	d.p.latches = append(d.p.latches, latch{name: name, room: room, aide: room, rise: rise, fall: fall})
 	return i
 }
 

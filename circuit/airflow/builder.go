@@ -109,12 +109,18 @@ func (b *Builder) Rod(room string, r Rod) {
 
 // Latch is true once the room's absolute pressure has passed rise, and false once it has fallen through fall.
 func (b *Builder) Latch(name, room string, rise, fall float64, initial bool) {
+	b.LatchAided(name, room, room, 0, rise, fall, initial)
+}
+
+// LatchAided is a Latch on the room's pressure and a share of another one's above the atmosphere, which works on a smaller
+// area of the same piston.
+func (b *Builder) LatchAided(name, room, aide string, aid, rise, fall float64, initial bool) {
 	b.must(rise > fall, "latch %s rises at %g Pa and falls at %g Pa", name, rise, fall)
 	full := b.id() + "." + name
 	_, twice := b.plan.latchIndex[full]
 	b.must(!twice, "latch %s is there twice", name)
 	b.plan.latchIndex[full] = int32(len(b.plan.latches))
-	b.plan.latches = append(b.plan.latches, latch{name: full, room: b.room(room), rise: rise, fall: fall, initial: initial, owner: b.owner})
+	b.plan.latches = append(b.plan.latches, latch{name: full, room: b.room(room), aide: b.room(aide), aid: aid, rise: rise, fall: fall, initial: initial, owner: b.owner})
 }
 
 // Trip lets a control spring back to rest when the room's absolute pressure is below a level.

@@ -179,11 +179,12 @@ func (d *Difference) sameWalls(m *moment) bool {
 func (d *Difference) sameTurns(m, before *moment) bool {
 	for _, k := range d.latches {
 		a, b := &d.network.plan.latches[k], &d.plan.latches[k]
-		p, up := m.p[d.network.at(b.room)], m.latches[k]
-		if b.held && up != b.initial || !b.held && (up && a.fall != b.fall && p < b.fall+sameLevel || !up && a.rise != b.rise && p > b.rise-sameLevel) {
+		p, up := b.sees(d.network, m.p), m.latches[k]
+		other := math.Abs(a.sees(d.network, m.p)-p) > eventTolerance
+		if b.held && up != b.initial || !b.held && (up && (other || a.fall != b.fall) && p < b.fall+sameLevel || !up && (other || a.rise != b.rise) && p > b.rise-sameLevel) {
 			return false
 		}
-		if before != nil && before.latches[k] != up && (b.held || up && a.rise != b.rise || !up && a.fall != b.fall) {
+		if before != nil && before.latches[k] != up && (b.held || other || up && a.rise != b.rise || !up && a.fall != b.fall) {
 			return false
 		}
 	}

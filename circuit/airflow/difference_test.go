@@ -87,7 +87,7 @@ func TestWhereVehiclesPart(t *testing.T) {
 		{fault: "tank/primary leaking"},
 		{fault: "compressor/worn"},
 		{fault: "governor/cut-out high"},
-		{fault: "governor/cut-in low", toCutOut: true, beyond: true}, // the application takes the pressure below cut-in
+		{fault: "governor/cut-in low", toCutOut: true}, // the air sent on helps its piston more while that line fills
 		{fault: "warning_lamp/dead", toCutOut: true, beyond: true, application: true, signals: true},
 		{fault: "gauge_primary/reading high", toCutOut: true, beyond: true, application: true, needles: true},
 	} {

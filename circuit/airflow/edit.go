@@ -1,6 +1,7 @@
 package airflow
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -138,6 +139,16 @@ func (e *Edit) ShiftOpening(passage string, du float64) {
 	e.each(passage, func(el *element) { el.opening.base += du })
 }
 
+// Reopen replaces what a passage's first element opens by; a share that it can't open beyond stays.
+func (e *Edit) Reopen(passage string, o Opening) {
+	el := &e.plan.elements[e.passage(passage).elements[0]]
+	el.opening.base, el.opening.terms = o.Base, nil
+	for _, t := range o.Terms {
+		kind, index := e.influence(cmp.Or(t.Room, t.Control, t.Latch))
+		el.opening.terms = append(el.opening.terms, term{kind, index, t.Gain})
+	}
+}
+
 // ScaleTerm multiplies the gain of one influence (a room, control or latch, named as the law named it) on a passage.
 func (e *Edit) ScaleTerm(passage, name string, factor float64) {
 	e.terms(passage, name, func(_ *opening, t *term) { t.gain *= factor })
@@ -171,6 +182,9 @@ func (e *Edit) Shift(latch string, rise, fall float64) {
 	l.fall += fall
 	e.must(l.rise > l.fall, "latch %q would rise at %g Pa and fall at %g Pa", latch, l.rise, l.fall)
 }
+
+// Latch is one of the part's latches, to be changed.
+func (e *Edit) Latch(name string) *latch { return &e.plan.latches[e.latch(name)] }
 
 // Hold keeps a latch at a value.
 func (e *Edit) Hold(latch string, value bool) {

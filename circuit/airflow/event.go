@@ -167,11 +167,11 @@ func (r *Run) crossing(w *watch) float64 {
 		if l.held || r.rests[i] > r.t {
 			continue
 		}
-		u := r.network.at(l.room)
+		before, after := l.sees(r.network, p), l.sees(r.network, pn)
 		if r.latches[i] {
-			consider(l.fall-p[u], l.fall-pn[u], eventTolerance)
+			consider(l.fall-before, l.fall-after, eventTolerance)
 		} else {
-			consider(p[u]-l.rise, pn[u]-l.rise, eventTolerance)
+			consider(before-l.rise, after-l.rise, eventTolerance)
 		}
 	}
 	for i := range r.plan.trips {
@@ -210,7 +210,7 @@ func (r *Run) flip() {
 		if l.held || r.rests[i] > r.t {
 			continue
 		}
-		v := p[r.network.at(l.room)]
+		v := l.sees(r.network, p)
 		if r.latches[i] && v <= l.fall+eventTolerance || !r.latches[i] && v >= l.rise-eventTolerance {
 			r.latches[i], r.rests[i] = !r.latches[i], r.t+latchTravel
 			if r.network.acts[i] {

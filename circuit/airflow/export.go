@@ -38,7 +38,7 @@ type Export struct {
 }
 
 // ExportFormat names the form of an export. It changes when the meaning of what is written changes.
-const ExportFormat = "airpath network 1"
+const ExportFormat = "airpath network 2"
 
 // ExportedConstants are the same for every network.
 type ExportedConstants struct {
@@ -128,6 +128,8 @@ type ExportedControl struct {
 type ExportedLatch struct {
 	Name  string  `json:"name"`
 	Room  string  `json:"room"`
+	Aide  string  `json:"aided_by"`
+	Aid   float64 `json:"aid"`
 	Rise  float64 `json:"rise_Pa"`
 	Fall  float64 `json:"fall_Pa"`
 	Held  bool    `json:"held"`
@@ -232,7 +234,7 @@ func (e *Export) addSignals(r *Run) {
 	}
 	for i := range p.latches {
 		l := &p.latches[i]
-		e.Latches = append(e.Latches, ExportedLatch{l.name, p.nodeName(l.room), l.rise, l.fall, l.held, r.latches[i], r.rests[i]})
+		e.Latches = append(e.Latches, ExportedLatch{l.name, p.nodeName(l.room), p.nodeName(l.aide), l.aid, l.rise, l.fall, l.held, r.latches[i], r.rests[i]})
 	}
 	for _, t := range p.trips {
 		e.Trips = append(e.Trips, ExportedTrip{p.controls[t.control].name, p.nodeName(t.room), t.below})

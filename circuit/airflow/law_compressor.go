@@ -49,37 +49,83 @@ var compressorLaw = Law{
 	},
 }
 
-// governorLaw: a latch on the sensed pressure sends that same air on to port 2, or lets port 2 out. It needs no engine: the
+// A governor's piston travels over this much pressure between opening the exhaust and opening the inlet altogether, or half of
+// what lies between cut-in and cut-out, if that is less. Engineering judgement.
+const governorTravel = 2 * psi
+
+// muchPressure is more than ever stands on a governor.
+const muchPressure = 600 * psi
+
+// governorSetting is what makes a governor cut out and in. Sensed air lifts its piston against a spring; once the inlet is open
+// the air sent on helps, on a smaller area:
+//
+//	lift = p1 + aid·(p2 − atmosphere)
+//
+// It cuts out at a lift of p1 = cut-out, with nothing on port 2; and in when the lift is less by the piston's travel, which
+// with p1 on both ports is at cut-in. On the way back the piston closes the inlet first, and then opens the exhaust. So it
+// snaps over where sensed air comes freely, and where a narrow line feeds it, or port 2 leaks, it throttles instead of chattering.
+type governorSetting struct{ aid, rise, fall, travel float64 }
+
+func governorOf(cutOut, cutIn float64) governorSetting {
+	travel := min(governorTravel, (cutOut-cutIn)/2)
+	s := governorSetting{rise: cutOut, fall: cutOut - travel, travel: travel}
+	s.aid = (s.fall - cutIn) / max(cutIn-circuit.AtmospherePressure, 2*psi)
+	if cutIn <= circuit.AtmospherePressure {
+		s.fall = 0 // not ever
+	}
+	return s
+}
+
+// inlet while cut out; shut otherwise.
+func (s governorSetting) inlet() Opening {
+	base := s.rise - s.travel + s.aid*circuit.AtmospherePressure + muchPressure
+	return Opening{Base: -base / s.travel, Terms: []Term{
+		{Latch: "cutout", Gain: muchPressure / s.travel}, {Room: "1", Gain: 1 / s.travel}, {Room: "2", Gain: s.aid / s.travel},
+	}}
+}
+
+// governorLaw: a latch on the piston's lift sends the sensed air on to port 2, or lets port 2 out. It needs no engine: the
 // purge valve that it feeds stays open until the sensed pressure falls to cut-in.
 var governorLaw = Law{
 	Build: func(b *Builder) {
 		b.Volume("1", smallRoom)
 		b.Volume("2", smallRoom)
-		b.Latch("cutout", "1", b.Value("cut_out"), b.Value("cut_in"), false)
+		s := governorOf(b.Value("cut_out"), b.Value("cut_in"))
+		b.LatchAided("cutout", "1", "2", s.aid, s.rise, s.fall, false)
 		c := b.Value("conductance")
-		b.Passage("inlet", c, valveCrit, Opening{Terms: []Term{{Latch: "cutout", Gain: 1}}})
+		b.Passage("inlet", c, valveCrit, s.inlet())
 		b.Passage("exhaust", c, valveCrit, Opening{Base: 1, Terms: []Term{{Latch: "cutout", Gain: -1}}})
 	},
 	Modes: []Mode{
 		// The setting screw moves both points.
 		{Name: "cut-out high", Severity: psiOf("above its setting, both points", 4, 12, 30),
-			Apply: func(e *Edit, dp float64) { e.Shift("cutout", dp, dp) }},
+			Apply: func(e *Edit, dp float64) { shiftGovernor(e, dp, dp) }},
 		{Name: "cut-out low", Severity: psiOf("below its setting, both points", 4, 12, 30),
-			Apply: func(e *Edit, dp float64) { e.Shift("cutout", -dp, -dp) }},
+			Apply: func(e *Edit, dp float64) { shiftGovernor(e, -dp, -dp) }},
 		{Name: "cut-in low", Severity: psiOf("below its setting", 4, 15, 40),
-			Apply: func(e *Edit, dp float64) { e.Shift("cutout", 0, -dp) }},
+			Apply: func(e *Edit, dp float64) { shiftGovernor(e, 0, -dp) }},
 		{Name: "span too small", Severity: psiOf("by which cut-in lies too near cut-out", 5, 12, 17),
 			Apply: func(e *Edit, dp float64) {
-				e.Shift("cutout", 0, min(dp, e.Value("cut_out")-e.Value("cut_in")-0.5*psi))
+				shiftGovernor(e, 0, min(dp, e.Value("cut_out")-e.Value("cut_in")-0.5*psi))
 			}},
 		{Name: "stuck loaded", Severity: psiOf("over cut-out before it moves", 8, 40, 200),
-			Apply: func(e *Edit, dp float64) { e.Shift("cutout", dp, 0) }},
+			Apply: func(e *Edit, dp float64) { shiftGovernor(e, dp, 0) }},
 		{Name: "stuck unloaded", Severity: psiOf("under cut-in before it moves", 8, 60, 200),
-			Apply: func(e *Edit, dp float64) { e.Shift("cutout", 0, -dp) }},
+			Apply: func(e *Edit, dp float64) { shiftGovernor(e, 0, -dp) }},
 		passing("inlet seat leaking", "inlet", holeOf(0.2, 0.6, 1.5)),
 		passing("exhaust leaking", "exhaust", holeOf(0.2, 0.6, 1.5)),
 		choked("exhaust blocked", shareOf("share of the exhaust that is blocked", 0.9, 0.99, 1), "exhaust"),
 	},
+}
+
+// shiftGovernor adds Pa to cut-out and to cut-in.
+func shiftGovernor(e *Edit, rise, fall float64) {
+	l := e.Latch("cutout")
+	cutIn := circuit.AtmospherePressure + (l.fall-circuit.AtmospherePressure)/(1+l.aid)
+	e.must(l.rise+rise > cutIn+fall, "the governor would cut out at %g Pa and in at %g Pa", l.rise+rise, cutIn+fall)
+	s := governorOf(l.rise+rise, cutIn+fall)
+	l.rise, l.fall, l.aid = s.rise, s.fall, s.aid
+	e.Reopen("inlet", s.inlet())
 }
 
 // reliefLaw: shut until the pressure before it reaches its setting.

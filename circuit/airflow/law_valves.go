@@ -83,24 +83,24 @@ var quickReleaseLaw = Law{
 
 // Set-up of a double check valve. Engineering judgement.
 const (
-	shuttleBias     = 2    // how much more the difference of the inlets counts than the outlet's excess
-	shuttleCrack    = 0.3  // psi that a supply must have over the outlet before its rim lets air past the shuttle
-	throughSection  = 0.85 // conductance of the seat that the shuttle has left, of the full one
-	besideSection   = 0.25 // conductance past the shuttle while it floats
+	shuttleLead     = 0.5 * psi // by which one inlet must lead for the shuttle to leave its seat
+	throughSection  = 0.6       // conductance of the seat that the shuttle has left, of the full one
+	shuttleCrack    = 0.3 * psi // that a supply must have over the outlet before its rim lets air past the shuttle
+	besideSection   = 0.25      // conductance past the shuttle while it floats
 	shuttleRimSpan  = 1 * psi
-	shuttleOutCrack = 1 * psi
+	shuttleOutCrack = 1 * psi // by which the outlet must be over an inlet to hold the shuttle off the other's seat
 )
 
-// doubleCheckLaw: a shuttle between two inlets. Each seat has two ways.
+// doubleCheckLaw: a shuttle between two inlets. Each seat has three ways, all of them shut while the shuttle floats between two
+// inlets and an outlet that are level.
 //
-// Past the rim, air goes from either supply to the outlet, never back: this feeds while both are nearly equal and the shuttle
-// floats. Through the seat that the shuttle has left, air goes both ways, so that the outlet follows the higher supply down
-// when that falls. For the first supply:
+// Through the seat that the shuttle has left air goes both ways; what moves the shuttle is the difference of the inlets. Past
+// the rim air goes from either supply to the outlet, never back: this feeds while both are nearly equal. And an outlet that is
+// over an inlet holds the shuttle off the other inlet's seat, so that it follows the supplies down when they fall together.
 //
-//	opening = [(outlet − first − 1 psi) + 2·(first − second)] / span
-//
-// With the outlet at the level of the higher supply, the higher one's seat opens when it leads by half a psi, and the lower
-// one's can't open, at whatever distance: neither supply can drain the other.
+// Neither supply can drain the other: on such a way the outlet would be lower than the one and higher than the other, and the
+// seat of the lower one opens neither by the difference of the inlets nor by that of outlet and higher inlet. And what a
+// supply behind a narrow line gives shuts its own way as that supply falls: the shuttle throttles, and does not hunt.
 var doubleCheckLaw = Law{
 	Build: func(b *Builder) {
 		for _, room := range []string{"11", "12", "2"} {
@@ -108,12 +108,9 @@ var doubleCheckLaw = Law{
 		}
 		c, span := b.Value("conductance"), b.Value("span")
 		seat := func(passage, mine, other string) {
-			b.Passage(passage, throughSection*c, valveCrit, Opening{Base: -shuttleOutCrack / span, Terms: []Term{
-				{Room: "2", Gain: 1 / span},
-				{Room: mine, Gain: (shuttleBias - 1) / span},
-				{Room: other, Gain: -shuttleBias / span},
-			}})
-			b.Checked(passage, besideSection*c, valveCrit, shuttleCrack*psi, shuttleRimSpan)
+			b.Passage(passage, throughSection*c, valveCrit, above(mine, other, shuttleLead, span))
+			b.Passage(passage, besideSection*c, valveCrit, above("2", other, shuttleOutCrack, span))
+			b.Checked(passage, besideSection*c, valveCrit, shuttleCrack, shuttleRimSpan)
 		}
 		seat("first seat", "11", "12")
 		seat("second seat", "12", "11")

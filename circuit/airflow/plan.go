@@ -100,13 +100,23 @@ type pump struct {
 	opening                  opening
 }
 
+// latch sees p(room) + aid·(p(aide) − atmosphere).
 type latch struct {
 	name       string
-	room       int32
+	room, aide int32
 	owner      int32
+	aid        float64
 	rise, fall float64
 	initial    bool
 	held       bool // stuck at initial
+}
+
+func (l *latch) sees(n *Network, p []float64) float64 {
+	v := p[n.at(l.room)]
+	if l.aid != 0 {
+		v += l.aid * (p[n.at(l.aide)] - atmosphere)
+	}
+	return v
 }
 
 type trip struct {

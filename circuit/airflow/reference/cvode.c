@@ -56,7 +56,8 @@ static double past(const run *r, int k) {
 	const network *n = r->n;
 	if (k < n->latches) {
 		const latch *l = &n->latch[k];
-		return l->up ? l->fall - n->p[l->room] : n->p[l->room] - l->rise;
+		double seen = n->p[l->room] + l->aid * (n->p[l->aide] - n->outside);
+		return l->up ? l->fall - seen : seen - l->rise;
 	}
 	const trip *w = &n->trip[k - n->latches];
 	return w->below - n->p[w->room];

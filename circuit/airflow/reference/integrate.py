@@ -215,7 +215,7 @@ class Run:
         if what == "trip":
             return self.trips[k]["below_Pa"] - p[self.net.room[self.trips[k]["room"]]]
         l = self.latches[k]
-        v = p[self.net.room[l["room"]]]
+        v = p[self.net.room[l["room"]]] + l["aid"] * (p[self.net.room[l["aided_by"]]] - self.net.outside)
         return l["fall_Pa"] - v if self.up[k] else v - l["rise_Pa"]
 
     def corner(self):
@@ -300,8 +300,8 @@ def value(ramp, t):
 def main():
     with open(sys.argv[1]) as f:
         export = json.load(f)
-    if export["format"] != "airpath network 1":
-        sys.exit("this reads the format \"airpath network 1\", not %r" % export["format"])
+    if export["format"] != "airpath network 2":
+        sys.exit("this reads the format \"airpath network 2\", not %r" % export["format"])
     run = Run(export, float(sys.argv[2]), float(sys.argv[3]) if len(sys.argv) > 3 else 1e-6)
     run.go()
     json.dump({"times_s": list(run.times), "gauges_Pa": run.samples, "events": run.events}, sys.stdout)

@@ -44,8 +44,8 @@ typedef struct {
 
 typedef struct {
 	const char *name;
-	int room, held, up;
-	double rise, fall, rests;
+	int room, aide, held, up;
+	double aid, rise, fall, rests;
 } latch;
 
 typedef struct {
@@ -271,8 +271,8 @@ static void read_signals(network *n, json *v) {
 	n->latch = calloc(n->latches = list->count, sizeof *n->latch);
 	for (int i = 0; i < n->latches; i++) {
 		json *l = list->item[i];
-		n->latch[i] = (latch){json_text(l, "name"), find_room(n, json_text(l, "room")), (int)json_number(l, "held"), (int)json_number(l, "up"),
-			json_number(l, "rise_Pa"), json_number(l, "fall_Pa"), json_number(l, "rests_until_s")};
+		n->latch[i] = (latch){json_text(l, "name"), find_room(n, json_text(l, "room")), find_room(n, json_text(l, "aided_by")),
+			(int)json_number(l, "held"), (int)json_number(l, "up"), json_number(l, "aid"), json_number(l, "rise_Pa"), json_number(l, "fall_Pa"), json_number(l, "rests_until_s")};
 	}
 	list = json_get(v, "trips");
 	n->trip = calloc(n->trips = list->count, sizeof *n->trip);
@@ -312,7 +312,7 @@ static void read_ways(network *n, json *v) {
 static network *read_network(json *v) {
 	network *n = calloc(1, sizeof *n);
 	json *k = json_get(v, "constants");
-	if (strcmp(json_text(v, "format"), "airpath network 1") != 0) json_die("another format than \"airpath network 1\"");
+	if (strcmp(json_text(v, "format"), "airpath network 2") != 0) json_die("another format than \"airpath network 2\"");
 	n->R = json_number(k, "gas_constant_J_per_kgK"), n->T0 = json_number(k, "reference_temperature_K");
 	n->RT0 = n->R * n->T0, n->rho0 = json_number(k, "reference_density_kg_per_m3"), n->gamma = json_number(k, "heat_ratio");
 	n->outside = json_number(k, "atmosphere_Pa"), n->wall = json_number(k, "wall_temperature_K");
