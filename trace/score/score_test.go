@@ -67,7 +67,7 @@ func boardWorld(t *testing.T, o Options) *world {
 	return worldOf(t, "bench_board", o)
 }
 
-func worldOf(t *testing.T, name string, o Options) *world {
+func worldOf(t testing.TB, name string, o Options) *world {
 	t.Helper()
 	c, err := circuits.Load(name)
 	require.NoError(t, err)
