@@ -31,6 +31,7 @@ const (
 	forReadings
 	forStrategy
 	forReasoner
+	forOptimum
 )
 
 // logistic draws from the standard logistic distribution.

@@ -4,64 +4,108 @@ import (
 	"context"
 	"errors"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
 	"airpath/circuit/airflow/procedure"
 )
 
-// effects says which procedures show a fault of typical severity at all: what a person knows from the drawing.
+// effects says what a fault of typical severity makes of each procedure: what a person knows who has the drawing and has seen
+// many vehicles.
 type effects struct {
-	shown map[[2]string][]bool // by component and mode, for each procedure
+	outcomes [][]int           // by candidate and procedure; nil for a candidate that shows nowhere; 0 is as the healthy vehicle has it
+	index    map[[2]string]int // of candidates, by component and mode
 }
 
 func (e *effects) shows(target, mode string, p int) bool {
-	row := e.shown[[2]string{target, mode}]
-	return row != nil && row[p]
+	i, ok := e.index[[2]string{target, mode}]
+	return ok && e.outcomes[i] != nil && e.outcomes[i][p] != 0
 }
 
-// effectsOf the catalogue on the vehicle as its file has it.
+// effectsOf the catalogue on the vehicle as its file has it, worked out on all cores.
 func (w *world) effectsOf(ctx context.Context) (*effects, error) {
 	model, err := procedure.NewModel(ctx, w.known, w.procedures, airflow.Coarse)
 	if err != nil {
 		return nil, err
 	}
-	b, err := procedure.NewBench(w.known, nil, airflow.Scatter{})
+	healthy, err := w.through(ctx, model, nil)
+	if err != nil {
+		return nil, err
+	}
+	values := make([][][]float64, len(w.catalogue)) // by candidate, procedure and reading
+	errs := make([]error, len(w.catalogue))
+	var next atomic.Int64
+	var work sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		work.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(w.catalogue); i = int(next.Add(1)) - 1 {
+				if c := &w.catalogue[i]; c.weight > 0 {
+					values[i], errs[i] = w.through(ctx, model, []airflow.Fault{c.fault})
+				}
+			}
+		})
+	}
+	work.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	e := &effects{outcomes: make([][]int, len(w.catalogue)), index: map[[2]string]int{}}
+	labels := make([]map[string]int, len(w.procedures)) // of what the readings of a procedure come to together
+	for p := range labels {
+		labels[p] = map[string]int{w.classes(p, healthy[p], healthy[p]): 0}
+	}
+	for i, c := range w.catalogue {
+		e.index[[2]string{c.fault.Target, c.fault.Mode}] = i
+		if values[i] == nil {
+			continue
+		}
+		row, any := make([]int, len(w.procedures)), false
+		for p := range row {
+			key := w.classes(p, values[i][p], healthy[p])
+			label, ok := labels[p][key]
+			if !ok {
+				label = len(labels[p])
+				labels[p][key] = label
+			}
+			row[p], any = label, any || label != 0
+		}
+		if any {
+			e.outcomes[i] = row
+		}
+	}
+	return e, nil
+}
+
+// classes of a procedure's readings, one letter each: as the healthy vehicle has it, less, more, never.
+func (w *world) classes(p int, values, healthy []float64) string {
+	out := make([]byte, len(values))
+	for r := range values {
+		switch {
+		case !differs(&w.procedures[p].Readings[r], values[r], healthy[r]):
+			out[r] = '='
+		case math.IsNaN(values[r]):
+			out[r] = 'x'
+		case values[r] < healthy[r]:
+			out[r] = '-'
+		default:
+			out[r] = '+'
+		}
+	}
+	return string(out)
+}
+
+// through all procedures with a vehicle that has some faults: exact values.
+func (w *world) through(ctx context.Context, model *procedure.Model, faults []airflow.Fault) ([][]float64, error) {
+	b, err := procedure.NewBench(w.known, faults, airflow.Scatter{})
 	if err != nil {
 		return nil, err
 	}
 	if err := b.Follow(model); err != nil {
 		return nil, err
 	}
-	e := &effects{shown: map[[2]string][]bool{}}
-	healthy, err := w.through(ctx, b)
-	if err != nil {
-		return nil, err
-	}
-	for _, c := range w.catalogue {
-		if c.weight == 0 {
-			continue
-		}
-		if err := b.Next([]airflow.Fault{c.fault}, airflow.Scatter{}); err != nil {
-			return nil, err
-		}
-		values, err := w.through(ctx, b)
-		if err != nil {
-			return nil, err
-		}
-		row := make([]bool, len(w.procedures))
-		for p := range values {
-			for r := range w.procedures[p].Readings {
-				row[p] = row[p] || differs(&w.procedures[p].Readings[r], values[p][r], healthy[p][r])
-			}
-		}
-		e.shown[[2]string{c.fault.Target, c.fault.Mode}] = row
-	}
-	return e, nil
-}
-
-// through all procedures with the vehicle on a bench: exact values.
-func (w *world) through(ctx context.Context, b *procedure.Bench) ([][]float64, error) {
 	out := make([][]float64, len(w.procedures))
 	for p := range w.procedures {
 		o, err := b.Do(ctx, w.procedures[p])

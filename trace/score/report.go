@@ -18,6 +18,7 @@ type Report struct {
 	Cut        bool      `json:"cut_short"`
 	Seconds    float64   `json:"seconds"`
 	Strategies []Figures `json:"strategies"`
+	Optimum    *Optimum  `json:"optimum,omitempty"` // worked out where the other strategies are played
 }
 
 // Figures of one strategy.

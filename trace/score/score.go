@@ -118,6 +118,9 @@ func (w *world) score(ctx context.Context, reasoners func() func(*subject) Reaso
 		return nil, context.Cause(inner)
 	}
 	r := w.report(records[:written])
+	if w.typical != nil {
+		r.Optimum = w.optimum(byTracer)
+	}
 	r.Cut = written < len(records)
 	if written == 0 {
 		return r, errors.Join(errors.New("score: not one vehicle was played"), ctx.Err())

@@ -76,6 +76,10 @@ func (r *Report) Write(out io.Writer) {
 			fmt.Fprintf(out, "  %.1f to %.1f  %7d  said %.3f  true %.3f\n", b.From, b.To, b.Count, b.Said, b.True)
 		}
 	}
+	if o := r.Optimum; o != nil {
+		fmt.Fprintf(out, "Expected minutes over the best possible policy's, on %d searches small enough to solve (%d procedures, %.0f classes of faults): mean %.4f, worst %.3f\n",
+			o.Instances, instanceProcedures, o.Classes, o.Mean, o.Worst)
+	}
 	if len(t.Cleared) > 0 {
 		fmt.Fprintf(out, "Vehicles whose true fault was cleared: %v\n", t.Cleared[:min(len(t.Cleared), 40)])
 	}
