@@ -38,6 +38,20 @@ func (k *Case) AtStage(repairs int) []Finding {
 	return out
 }
 
+// Until is the case as it stood when that many repairs had been done, and all findings up to the next were in: what the
+// tracer was to judge from then.
+func (k *Case) Until(repairs int) *Case {
+	short := *k
+	short.Repairs = k.Repairs[:min(repairs, len(k.Repairs))]
+	short.Findings = nil
+	for _, f := range k.Findings {
+		if k.Stage(f) <= repairs {
+			short.Findings = append(short.Findings, f)
+		}
+	}
+	return &short
+}
+
 // defaultRepairID is the id of a repair that gives none.
 func defaultRepairID(number int) string { return "r" + strconv.Itoa(number) }
 

@@ -67,6 +67,13 @@ func TestReadRepairs(t *testing.T) {
 	assert.Equal(t, k.Findings[1:], k.AtStage(1))
 	assert.Empty(t, k.AtStage(2))
 	assert.Empty(t, CheckCase(k, readGritter(t)))
+
+	assert.Equal(t, k.Findings[:1], k.Until(0).Findings)
+	assert.Empty(t, k.Until(0).Repairs)
+	assert.Equal(t, k.Findings, k.Until(1).Findings)
+	assert.Len(t, k.Until(1).Repairs, 1)
+	assert.Len(t, k.Until(7).Repairs, 2)
+	assert.Len(t, k.Findings, 2, "the case itself is whole")
 }
 
 func TestReadRepairsSaysWhatIsWrong(t *testing.T) {

@@ -33,6 +33,7 @@ var mayImport = map[string][]string{
 	"circuit/airflow/moisture":  {"circuit", "circuit/airflow", "circuit/airflow/effort"},
 	"circuits":                  {"circuit"},
 	"trace":                     {"circuit", "circuit/limit", "circuit/airflow/...", "trace/..."},
+	"trace/record":              {"circuit", "circuit/limit", "circuit/airflow", "circuit/airflow/procedure", "circuit/symbol/...", "trace"},
 	"ui":                        {"circuit/...", "circuits", "trace/...", "ui/..."},
 	"cmd/score":                 {"circuit/...", "circuits", "trace/..."},
 	"cmd/airpath":               {"circuit/...", "circuits", "trace/...", "ui/..."},

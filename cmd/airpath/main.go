@@ -31,6 +31,7 @@ type program struct {
 var commands = []command{
 	traceCommand,
 	drawCommand,
+	recordCommand,
 	runCommand,
 	brakesCommand,
 	descentCommand,
