@@ -13,7 +13,7 @@ var Print = newPalette(Palette{
 
 // HighContrast is for eyes that need more than daylight gives: black on white, text at 7 : 1 and marks at 4.5 : 1 or more.
 var HighContrast = newPalette(Palette{
-	Name:  "high contrast",
+	Name:  "high-contrast",
 	Paper: hex(0xFFFFFF), Body: hex(0xFFFFFF), Ghost: hex(0xF2F2F2), Trace: hex(0xC4C4C4),
 	Ink: hex(0x000000), Faint: hex(0x2E3438), Line: hex(0x0E2C47), Wire: hex(0x443C2C), Rod: hex(0x1E262B),
 	Suspect: hex(0xA53500), SuspectText: hex(0x7A2600), Cleared: hex(0x6E7471), ClearedText: hex(0x474D4A),
@@ -23,7 +23,7 @@ var HighContrast = newPalette(Palette{
 
 // HighContrastDark is the same on black.
 var HighContrastDark = newPalette(Palette{
-	Name: "high contrast, dark", Dark: true,
+	Name: "high-contrast-dark", Dark: true,
 	Paper: hex(0x000000), Body: hex(0x0B0F12), Ghost: hex(0x12171B), Trace: hex(0x4A545C),
 	Ink: hex(0xFFFFFF), Faint: hex(0xC9D1D6), Line: hex(0xB4D6F2), Wire: hex(0xD6CBB4), Rod: hex(0xDCE3E7),
 	Suspect: hex(0xFF9448), SuspectText: hex(0xFFB88A), Cleared: hex(0x8A949A), ClearedText: hex(0xB4BDC2),
