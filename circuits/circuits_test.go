@@ -70,3 +70,63 @@ func TestTheCombinationIsMadeOfItsVehicles(t *testing.T) {
 	require.NotNil(t, whole.Component("couplings"))
 	assert.Equal(t, string(circuits.Text("tractor_trailer")), string(circuit.Write(whole)), "and is written as such")
 }
+
+// Every sort of part that there is can be met in a vehicle of the library.
+func TestEveryKindIsInAVehicle(t *testing.T) {
+	used := map[string]bool{}
+	for _, name := range circuits.Names() {
+		c, err := circuits.Load(name)
+		require.NoError(t, err)
+		for _, x := range c.Components {
+			used[x.Kind.Name] = true
+		}
+	}
+	for _, k := range circuit.Kinds() {
+		assert.True(t, used[k.Name], "no vehicle has a %s", k.Title)
+	}
+}
+
+// Each of the seven has the depot's name for it, and a page that says what it is, how its circuit works and what to look at.
+func TestEveryVehicleHasANameAndAPage(t *testing.T) {
+	require.Equal(t, []string{"bench_board", "coach", "gritter", "refuse_collector", "semi_trailer", "tractor", "tractor_trailer"}, circuits.Names())
+	titles := map[string]bool{}
+	for _, name := range circuits.Names() {
+		c, err := circuits.Load(name)
+		require.NoError(t, err)
+		assert.NotEmpty(t, c.Title, name)
+		assert.False(t, titles[c.Title], "two are called %s", c.Title)
+		titles[c.Title] = true
+		called, _, _ := strings.Cut(c.Title, ":")
+		called, _, _ = strings.Cut(called, ",")
+		if name != "bench_board" && name != "tractor_trailer" {
+			assert.Regexp(t, `^[A-Z][a-z]+ \d+$`, called, "as the depot numbers them")
+			assert.Contains(t, c.Notes, called)
+		}
+		assert.Contains(t, c.Notes, "municipal works depot", name)
+		assert.GreaterOrEqual(t, strings.Count(strings.TrimSpace(c.Notes), "\n\n"), 2, "%s: what it is, how it works, what to look at", name)
+		assert.Contains(t, c.Notes, "\nWhat to look at: ", name)
+		assert.Greater(t, len(strings.Fields(c.Notes)), 90, "%s: a page", name)
+	}
+}
+
+// What is on the road has masses, axles and a brake at each of their ends; the board has none, and says so.
+func TestVehiclesKnowTheirAxles(t *testing.T) {
+	for _, name := range circuits.Names() {
+		c, err := circuits.Load(name)
+		require.NoError(t, err)
+		if name == "bench_board" {
+			assert.False(t, c.Vehicle.Known())
+			assert.Contains(t, c.Notes, "no wheels")
+			continue
+		}
+		require.True(t, c.Vehicle.Known(), name)
+		load := 0.0
+		for _, a := range c.Vehicle.Axles {
+			load += a.Load.SI
+			assert.LessOrEqual(t, a.Load.SI, a.Rating.SI, "%s: %s", name, a.Name)
+			assert.NotEmpty(t, a.Left)
+			assert.NotEmpty(t, a.Right)
+		}
+		assert.InDelta(t, c.Vehicle.Mass.SI, load, 1, "%s: the axles carry all of it", name)
+	}
+}

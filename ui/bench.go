@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 
 	"airpath/circuit"
@@ -57,15 +56,12 @@ func (s *shell) open(path string) {
 	switch {
 	case err != nil:
 		s.fail(path, err)
-	case isCase.Match(text):
+	case circuit.IsCase(text):
 		s.openCase(path, text)
 	default:
 		s.openVehicle(path)
 	}
 }
-
-// isCase tells a case file from a circuit file by the version that leads it.
-var isCase = regexp.MustCompile(`(?m)^\s*airpath_case\s*=`)
 
 func (s *shell) fail(path string, err error) { s.trouble = &trouble{path: path, err: err} }
 

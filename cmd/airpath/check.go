@@ -126,7 +126,7 @@ func (p *program) checkFile(path string, static bool, unit pressureUnit) (checke
 	if err != nil {
 		return report.unreadable(err), nil
 	}
-	if isCase.Match(text) {
+	if circuit.IsCase(text) {
 		return report.findings(p, name, text, path), nil
 	}
 	c, err := circuits.Read(name, text)

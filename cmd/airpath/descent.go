@@ -87,7 +87,7 @@ func (p *program) snub(v *effort.Vehicle, d heat.Descent) (snubbed, error) {
 	if err != nil {
 		return snubbed{why: err.Error()}, nil
 	}
-	b := usage.Braking{Pressure: s.Pressure, On: s.On, Off: s.Off, Applications: snubsCounted, Engine: (v.Circuit.Engine.Idle.SI + v.Circuit.Engine.Rated.SI) / 2}
+	b := usage.Braking{Pressure: s.Pressure, On: s.On, Off: s.Off, Applications: snubsCounted, From: usage.CutIn(v.Circuit), Engine: (v.Circuit.Engine.Idle.SI + v.Circuit.Engine.Rated.SI) / 2}
 	a, err := usage.Count(p.ctx, v, b)
 	return snubbed{snub: s, account: a}, err
 }

@@ -6,10 +6,11 @@ import (
 
 var listCommand = command{
 	name:     "list",
-	synopsis: "circuits|kinds|faults|procedures [PROCEDURE...] [--circuit C] [--unit U] [--json]",
+	synopsis: "circuits|kinds|faults|procedures [NAME...] [--circuit C] [--unit U] [--json]",
 	about:    "list the library's circuits, the kinds of parts, a circuit's faults or its procedures",
 	details: `
 airpath list circuits                       the vehicles of the library
+airpath list circuits coach                 one of them: what it is, how its circuit works, what to look at
 airpath list kinds                          the sorts of parts that a circuit may have, with their ports
 airpath list faults --circuit gritter       every fault that a vehicle can have, as --fault of airpath run takes it
 airpath list procedures --circuit gritter   every procedure that can be carried out on it
@@ -25,7 +26,7 @@ airpath list procedures --circuit gritter governor-cut-out
 			if len(args) == 0 {
 				return badCall("list: say what to list, one of circuits, kinds, faults, procedures")
 			}
-			if len(args) > 1 && args[0] != "procedures" {
+			if len(args) > 1 && args[0] != "procedures" && args[0] != "circuits" {
 				return badCall("list %s: no further word is wanted, got %q", args[0], args[1])
 			}
 			needsCircuit := args[0] == "faults" || args[0] == "procedures"
@@ -37,7 +38,7 @@ airpath list procedures --circuit gritter governor-cut-out
 			}
 			switch args[0] {
 			case "circuits":
-				return p.listCircuits(*asJSON)
+				return p.listCircuits(args[1:], *asJSON)
 			case "kinds":
 				return p.listKinds(*asJSON)
 			case "faults":

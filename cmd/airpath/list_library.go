@@ -13,21 +13,36 @@ type listedCircuit struct {
 	Title      string `json:"title"`
 	Components int    `json:"components"`
 	Lines      int    `json:"lines"`
+	Notes      string `json:"notes"`
 }
 
-func (p *program) listCircuits(asJSON bool) error {
+// listCircuits lists the library, or tells of some vehicles what their files say about them.
+func (p *program) listCircuits(names []string, asJSON bool) error {
+	told := len(names) > 0
+	if !told {
+		names = circuits.Names()
+	}
 	var list []listedCircuit
-	for _, name := range circuits.Names() {
-		c, err := circuits.Load(name)
+	for _, name := range names {
+		c, err := p.loadCircuit(name)
 		if err != nil {
 			return err
 		}
-		list = append(list, listedCircuit{name, c.Title, len(c.Components), len(c.Lines)})
+		list = append(list, listedCircuit{name, c.Title, len(c.Components), len(c.Lines), c.Notes})
 	}
 	if asJSON {
 		return p.printJSON(struct {
 			Circuits []listedCircuit `json:"circuits"`
 		}{list})
+	}
+	if told {
+		for i, l := range list {
+			if i > 0 {
+				fmt.Fprintln(p.out)
+			}
+			fmt.Fprintf(p.out, "%s\n\n%s\n\n%d components, %d lines\n", l.Title, strings.TrimSpace(l.Notes), l.Components, l.Lines)
+		}
+		return nil
 	}
 	var t table
 	t.row("CIRCUIT", "COMPONENTS", "LINES", "VEHICLE")

@@ -5,7 +5,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -56,9 +55,6 @@ func (p *program) loadNetwork(name string) (*airflow.Network, error) {
 	}
 	return airflow.Compile(c)
 }
-
-// isCase tells a case file from a circuit file by the version that leads it.
-var isCase = regexp.MustCompile(`(?m)^\s*airpath_case\s*=`)
 
 // loadCase reads a case and the vehicle that it is about: the one that the person named, or else the one that the case
 // names, in the library or beside the case's file.

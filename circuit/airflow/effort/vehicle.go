@@ -50,6 +50,21 @@ func New(n *airflow.Network, faults []airflow.Fault) (*Vehicle, error) {
 	return v, nil
 }
 
+// Of makes the wheels of a circuit with faults as they are written: "rear_left_slack/not adjusting=20 mm".
+func Of(c *circuit.Circuit, faults ...string) (*Vehicle, error) {
+	n, err := airflow.Compile(c)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]airflow.Fault, len(faults))
+	for i, text := range faults {
+		if list[i], err = airflow.ParseFault(c, text); err != nil {
+			return nil, err
+		}
+	}
+	return New(n, list)
+}
+
 func has(c *circuit.Component, params ...string) bool {
 	if c == nil || c.Kind == nil {
 		return false

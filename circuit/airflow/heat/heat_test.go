@@ -18,24 +18,16 @@ import (
 
 const psi = circuit.PSI
 
-func network(t require.TestingT) *airflow.Network {
-	c, err := circuits.Load("gritter")
+func vehicleOf(t require.TestingT, name string, faults ...string) *effort.Vehicle {
+	c, err := circuits.Load(name)
 	require.NoError(t, err)
-	n, err := airflow.Compile(c)
-	require.NoError(t, err)
-	return n
-}
-
-func vehicle(t require.TestingT, n *airflow.Network, faults ...string) *effort.Vehicle {
-	var list []airflow.Fault
-	for _, text := range faults {
-		f, err := airflow.ParseFault(n.Circuit(), text)
-		require.NoError(t, err)
-		list = append(list, f)
-	}
-	v, err := effort.New(n, list)
+	v, err := effort.Of(c, faults...)
 	require.NoError(t, err)
 	return v
+}
+
+func gritter(t require.TestingT, faults ...string) *effort.Vehicle {
+	return vehicleOf(t, "gritter", faults...)
 }
 
 // steep is a hill that the gritter's brakes can only just bear.
@@ -76,7 +68,7 @@ func TestAgainstTheGradeSeverityRating(t *testing.T) {
 
 // What the brakes take up is what the hill gives, less what rolling, air and engine take; and it is in the drums or in the air.
 func TestEnergyIsKept(t *testing.T) {
-	v := vehicle(t, network(t))
+	v := gritter(t)
 	out, err := heat.Descend(v, steep)
 	require.NoError(t, err)
 	require.True(t, math.IsNaN(out.RunsAway))
@@ -95,7 +87,7 @@ func TestEnergyIsKept(t *testing.T) {
 
 // A long hill takes brake away: by fade, and by drums that grow away from the shoes. The pedal has to go further down.
 func TestWhatALongDescentLeaves(t *testing.T) {
-	v := vehicle(t, network(t))
+	v := gritter(t)
 	long := steep
 	long.Length, long.EngineShare = 8000, 0
 	out, err := heat.Descend(v, long)
@@ -115,7 +107,7 @@ func TestWhatALongDescentLeaves(t *testing.T) {
 // Springs hold the truck parked on that grade cold (571.121 S5.6.1 asks 0.28 of the axle's rating), but bring it to rest from speed only over
 // a long way, and not at all with hot drums on a steeper one.
 func TestTheSpringsAlone(t *testing.T) {
-	v := vehicle(t, network(t))
+	v := gritter(t)
 	out, err := heat.Descend(v, steep)
 	require.NoError(t, err)
 	assert.Greater(t, out.Springs, out.SpringsNeeded)
@@ -131,11 +123,10 @@ func TestTheSpringsAlone(t *testing.T) {
 
 // With both rear adjusters lagging the front does it alone, gets too hot, and the truck runs away.
 func TestRunningAway(t *testing.T) {
-	n := network(t)
 	hill := heat.Descent{Grade: 0.10, Length: 8000, Speed: 14}
-	healthy, err := heat.Descend(vehicle(t, n), hill)
+	healthy, err := heat.Descend(gritter(t), hill)
 	require.NoError(t, err)
-	faulty, err := heat.Descend(vehicle(t, n, "rear_left_slack/not adjusting=36 mm", "rear_right_slack/not adjusting=36 mm"), hill)
+	faulty, err := heat.Descend(gritter(t, "rear_left_slack/not adjusting=36 mm", "rear_right_slack/not adjusting=36 mm"), hill)
 	require.NoError(t, err)
 	assert.False(t, math.IsNaN(faulty.RunsAway))
 	assert.True(t, math.IsNaN(healthy.RunsAway) || healthy.RunsAway > faulty.RunsAway)
@@ -146,10 +137,9 @@ func TestRunningAway(t *testing.T) {
 
 // A brake with an oiled lining stays cool, and the others get its work: what a hand near the drums tells.
 func TestAColdDrumTellsTheWeakBrake(t *testing.T) {
-	n := network(t)
-	healthy, err := heat.Descend(vehicle(t, n), steep)
+	healthy, err := heat.Descend(gritter(t), steep)
 	require.NoError(t, err)
-	faulty, err := heat.Descend(vehicle(t, n, "rear_left_brake/lining oiled=60 %"), steep)
+	faulty, err := heat.Descend(gritter(t, "rear_left_brake/lining oiled=60 %"), steep)
 	require.NoError(t, err)
 	assert.Less(t, faulty.End.Temperature[2], healthy.End.Temperature[2]-50)
 	for _, i := range []int{0, 1, 3} {
@@ -159,7 +149,7 @@ func TestAColdDrumTellsTheWeakBrake(t *testing.T) {
 
 // Snubs: what is gained in the pauses is taken off in the applications.
 func TestSnubbingDown(t *testing.T) {
-	v := vehicle(t, network(t))
+	v := gritter(t)
 	const drop = 2.2 // m/s, about 5 mph
 	s, err := heat.SnubbingDown(v, steep, drop, 30*psi)
 	require.NoError(t, err)
@@ -176,7 +166,7 @@ func TestSnubbingDown(t *testing.T) {
 }
 
 func TestDescentsThatMakeNoSense(t *testing.T) {
-	v := vehicle(t, network(t))
+	v := gritter(t)
 	for _, d := range []heat.Descent{{Length: 100}, {Grade: 0.9, Length: 100, Speed: 10}, {Grade: 0.05, Length: 100, Speed: 10, EngineShare: 2}, {Grade: math.NaN(), Length: 100, Speed: 10}} {
 		_, err := heat.Descend(v, d)
 		assert.Error(t, err, "%+v", d)
@@ -188,7 +178,7 @@ func TestDescentsThatMakeNoSense(t *testing.T) {
 
 // Whatever the hill and the faults: no NaN, nothing colder than the air, the energy kept, and a steeper hill never colder drums.
 func TestDescentsHoldTogether(t *testing.T) {
-	n := network(t)
+	n := gritter(t).Network
 	all := slices.DeleteFunc(airflow.Catalogue(n.Circuit()), func(f airflow.Fault) bool {
 		k := n.Circuit().Component(f.Target)
 		return k == nil || !slices.Contains([]string{"drum-brake", "slack-adjuster", "service-chamber", "spring-brake-chamber"}, k.Kind.Name)

@@ -47,6 +47,9 @@ func (u Use) usual(c *circuit.Circuit) Use {
 
 // Drive simulates some driving and counts the air.
 func Drive(ctx context.Context, v *effort.Vehicle, u Use) (Duty, error) {
+	if !v.Pedal() {
+		return Duty{}, fmt.Errorf("driving: circuit %q has no pedal to be driven with; look at it coupled to what draws it", v.Circuit.Name)
+	}
 	u = u.usual(v.Circuit)
 	if !(u.ApplicationsPerHour > 0 && u.ApplicationsPerHour <= 1200 && u.Pedal > 0 && u.Pedal <= 1 && u.Engine >= 0 && u.Engine <= 100 && u.Seconds >= 60 && u.Seconds <= 86400) {
 		return Duty{}, fmt.Errorf("driving: %+v is no use of a vehicle: up to 1200 applications an hour, pedal up to 1, engine up to 100 rev/s, a minute to a day", u)

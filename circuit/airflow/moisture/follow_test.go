@@ -26,15 +26,7 @@ func load(t require.TestingT) *circuit.Circuit {
 }
 
 func vehicle(t require.TestingT, c *circuit.Circuit, faults ...string) *effort.Vehicle {
-	n, err := airflow.Compile(c)
-	require.NoError(t, err)
-	var list []airflow.Fault
-	for _, text := range faults {
-		f, err := airflow.ParseFault(c, text)
-		require.NoError(t, err)
-		list = append(list, f)
-	}
-	v, err := effort.New(n, list)
+	v, err := effort.Of(c, faults...)
 	require.NoError(t, err)
 	return v
 }
@@ -45,11 +37,7 @@ var healthyDuty = sync.OnceValues(func() (moisture.Duty, error) {
 	if err != nil {
 		return moisture.Duty{}, err
 	}
-	n, err := airflow.Compile(c)
-	if err != nil {
-		return moisture.Duty{}, err
-	}
-	v, err := effort.New(n, nil)
+	v, err := effort.Of(c)
 	if err != nil {
 		return moisture.Duty{}, err
 	}

@@ -8,6 +8,20 @@ import (
 	"airpath/circuit/airflow/effort"
 )
 
+// CutIn is the reservoir pressure above the atmosphere at which the governor lets the compressor work again, Pa; 0 without a governor.
+// What is to show whether the compressor keeps up begins there: above it, it rests.
+func CutIn(c *circuit.Circuit) float64 {
+	for _, part := range c.Components {
+		if part.Kind == nil {
+			continue
+		}
+		if _, ok := part.Kind.Param("cut_in"); ok {
+			return part.Value("cut_in") - atmosphere
+		}
+	}
+	return 0
+}
+
 // pedalFor finds how far the pedal must go for a pressure in the chambers: by trying it on the standing vehicle.
 func pedalFor(ctx context.Context, v *effort.Vehicle, pressure, from float64) (float64, error) {
 	r, err := v.Charged(nil, from)

@@ -69,20 +69,16 @@ func TestKeptByApplications(t *testing.T) {
 	}
 }
 
-func gritter(t require.TestingT, faults ...string) *effort.Vehicle {
-	c, err := circuits.Load("gritter")
+func vehicleOf(t require.TestingT, name string, faults ...string) *effort.Vehicle {
+	c, err := circuits.Load(name)
 	require.NoError(t, err)
-	n, err := airflow.Compile(c)
-	require.NoError(t, err)
-	var list []airflow.Fault
-	for _, text := range faults {
-		f, err := airflow.ParseFault(c, text)
-		require.NoError(t, err)
-		list = append(list, f)
-	}
-	v, err := effort.New(n, list)
+	v, err := effort.Of(c, faults...)
 	require.NoError(t, err)
 	return v
+}
+
+func gritter(t require.TestingT, faults ...string) *effort.Vehicle {
+	return vehicleOf(t, "gritter", faults...)
 }
 
 // What one full application takes, worked out from the file: chambers with their voids, and the delivery lines, filled from

@@ -16,7 +16,7 @@ type Braking struct {
 	On, Off      float64 // s of each application and each pause
 	Applications int
 	Engine       float64 // rev/s; 0 for off
-	From         float64 // reservoir pressure above the atmosphere, Pa; 0 for 120 psi
+	From         float64 // reservoir pressure above the atmosphere, Pa; 0 for 120 psi. The compressor works from the governor's cut-in down
 }
 
 // Fanning is the pedal pumped to the floor and let up again, as fast as it goes, twenty times, the engine idling.
@@ -34,7 +34,7 @@ type Account struct {
 	Seconds  float64
 	Warning  int     // the application at which a lamp or buzzer came on, from 1; 0 for never
 	SpringAt int     // the application at which a knob sprang out, from 1; 0 for never
-	Keeps    bool    // the lowest pressure of the last third of applications is no lower than that of the third before
+	Keeps    bool    // the lowest pressure of the last third of applications is no lower than that of the third before, or than the governor's cut-in
 	Reached  float64 // highest chamber pressure, Pa absolute
 }
 
@@ -123,7 +123,7 @@ func (x *worker) work(ctx context.Context, pedal float64) error {
 	x.a.Purged = airflow.FreeAir(x.purged() - purged)
 	// Vented counts what is drawn in as less than nothing.
 	x.a.Used = airflow.FreeAir(x.r.Vented()-vented-(x.drawn()-drawn)) - x.a.Purged
-	x.a.Keeps = keeps(x.a.Lowest)
+	x.a.Keeps = keeps(x.a.Lowest, CutIn(x.v.Circuit)+atmosphere)
 	return nil
 }
 
@@ -195,8 +195,8 @@ func (x *worker) drawn() float64 {
 	return sum
 }
 
-// keeps compares the last third of the pressures with the third before.
-func keeps(pressures []float64) bool {
+// keeps compares the last third of the pressures with the third before. Above cut-in the compressor may rest, and a fall tells nothing.
+func keeps(pressures []float64, cutIn float64) bool {
 	third := len(pressures) / 3
 	if third == 0 {
 		return len(pressures) > 0 && pressures[len(pressures)-1] >= pressures[0]
@@ -210,5 +210,10 @@ func keeps(pressures []float64) bool {
 	}
 	const gauge = 0.1 * circuit.PSI // no gauge shows less
 	n := len(pressures)
-	return least(pressures[n-third:]) >= least(pressures[n-2*third:n-third])-gauge
+	before := least(pressures[n-2*third : n-third])
+	const late = 2 * circuit.PSI // a service reservoir falls so far below before the supply has followed
+	if cutIn > atmosphere {
+		before = min(before, cutIn-late)
+	}
+	return least(pressures[n-third:]) >= before-gauge
 }
