@@ -20,13 +20,14 @@ chooses procedures until it says that one part is as good as certain or that no 
 part that was good counts against it, and the work goes on.
 
 With --baselines K the first K vehicles are played by three other ways of choosing as well, with the same reasoning and the same
-rules: the order of published inspections, a random order, and the procedure that splits the standing faults in half. 
+rules: the order of published inspections, a random order, and the procedure that splits the standing faults in half. What the tracer's way of
+choosing costs beside the best possible is worked out then too, on searches small enough to solve.
 
 Vehicle I of a seed is always the same. --detail writes what came of each; --only I plays one again and prints every step.
 Ctrl-C ends the score with a report of what has been played.
 
-JSON: circuit, vehicles, seed, cut_short, seconds, strategies[] {strategy, cleared[], first, part, mode, second, found,
-group_median, group_1, group_2, group_3, innocents_cleared, minutes, minutes_median, minutes_total, tests, good_parts,
+JSON: circuit, vehicles, seed, cut_short, seconds, strategies[] {strategy, cleared[], first, first_low, first_high, part, mode, second, found,
+group_median, group_1, group_2, group_3, innocents_cleared, minutes, tracer_minutes_ratio, minutes_median, minutes_total, tests, good_parts,
 log_score, brier, calibration_error, calibration_error_at_naming, bins[] {from, to, count, said, true}}
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {

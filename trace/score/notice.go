@@ -3,16 +3,18 @@ package score
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
 )
 
-// A vehicle comes in because somebody noticed something: in one of the checks from the driver's seat and the rounds by ear that
-// published inspections have, a reading broke a published limit, air was heard that should not be heard, a lamp was lit or dark
-// that should not be, or a needle was plainly elsewhere than usual. All of it is decided by carrying the procedures out on the
-// vehicle with its fault, and on the same vehicle without: what both show is no effect of the fault.
+// A vehicle comes in because somebody noticed something: a reading broke a published limit, air was heard that should not be
+// heard, a lamp was lit or dark that should not be, or a needle was plainly elsewhere than usual. The driver or an inspector
+// notices it in one of the checks from the seat and the rounds by ear that published inspections have; what shows in none of
+// them, the workshop in any other procedure, at a service. All of it is decided by carrying the procedures out on the vehicle
+// with its fault, and on the same vehicle without: what both show is no effect of the fault.
 
 // What is plainly elsewhere where no limit is published. Engineering judgement.
 const (
@@ -27,23 +29,31 @@ const (
 // A symptom is a reading that somebody noticed.
 type symptom struct{ procedure, reading int }
 
-// noticing lists the procedures by which drivers and inspectors notice faults.
-func (w *world) noticing() []int {
-	var out []int
+// noticing lists the procedures by which drivers and inspectors notice faults, and the rest, by which workshops do.
+func (w *world) noticing() (out, rest []int) {
 	for _, c := range publishedOrder {
 		if p := w.index(c.procedure); p >= 0 && (len(c.after) == 0 || strings.HasPrefix(c.procedure, "listen-")) {
 			out = append(out, p)
 		}
 	}
-	return out
+	for p := range w.procedures {
+		if !slices.Contains(out, p) {
+			rest = append(rest, p)
+		}
+	}
+	return out, rest
 }
 
 // notice what is wrong with a vehicle beside its healthy twin, in the first procedure of a random order in which something is;
-// ok is false where nothing is. avoid, where given, is a symptom that is known already.
+// ok is false where nothing is.
 func (h *hidden) notice(ctx context.Context, twin *hidden) (s symptom, ok bool, err error) {
 	d := h.w.dice(h.vehicle, forNotice, h.stage)
-	order := append([]int{}, h.w.notices...)
-	d.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+	var order []int
+	for _, some := range [][]int{h.w.notices, h.w.services} {
+		for _, i := range d.Perm(len(some)) {
+			order = append(order, some[i])
+		}
+	}
 	for _, p := range order {
 		mine, err := h.outcome(ctx, p)
 		if err != nil {

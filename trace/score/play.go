@@ -8,7 +8,6 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
-	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
 )
 
@@ -316,9 +315,4 @@ func (t *table) end(how string) {
 		t.game.Minutes, t.game.Tests = t.minutes, t.tests
 	}
 	t.tell("  %s after %.1f minutes", how, t.minutes)
-}
-
-// byEar tells whether a procedure is a round of places to listen at.
-func byEar(p *procedure.Procedure) bool {
-	return len(p.Readings) > 8 && !slices.ContainsFunc(p.Readings, func(r procedure.Reading) bool { return r.Sense != procedure.Ear })
 }

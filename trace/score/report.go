@@ -26,12 +26,14 @@ type Figures struct {
 	Strategy string `json:"strategy"`
 	Vehicles int    `json:"vehicles"`
 
-	Cleared []int   `json:"cleared"` // vehicles whose true fault was cleared at some step
-	First   float64 `json:"first"`   // share whose first named part was right, or in the group named
-	Part    float64 `json:"part"`    // was the right one itself
-	Mode    float64 `json:"mode"`    // with its mode
-	Second  float64 `json:"second"`  // of those with two faults whose first was mended: the other was named next
-	Found   float64 `json:"found"`   // share of vehicles set in order within the budget
+	Cleared []int   `json:"cleared"`   // vehicles whose true fault was cleared at some step
+	First   float64 `json:"first"`     // share whose first named part was right, or in the group named,
+	Low     float64 `json:"first_low"` // with the interval that holds 95 %
+	High    float64 `json:"first_high"`
+	Part    float64 `json:"part"`   // was the right one itself
+	Mode    float64 `json:"mode"`   // with its mode
+	Second  float64 `json:"second"` // of those with two faults whose first was mended: the other was named next
+	Found   float64 `json:"found"`  // share of vehicles set in order within the budget
 
 	GroupMedian float64 `json:"group_median"` // faults named together
 	GroupTo1    float64 `json:"group_1"`      // share of vehicles isolated to 1, to at most 2, 3
@@ -39,7 +41,8 @@ type Figures struct {
 	GroupTo3    float64 `json:"group_3"`
 	Exonerated  float64 `json:"innocents_cleared"` // share of innocent faults that were cleared at the end
 
-	Minutes       float64 `json:"minutes"` // mean until the right part was named, wrong repairs included
+	Minutes       float64 `json:"minutes"`              // mean until the right part was named, wrong repairs included
+	Ratio         float64 `json:"tracer_minutes_ratio"` // the tracer's mean minutes on the same vehicles over these
 	MinutesMedian float64 `json:"minutes_median"`
 	Total         float64 `json:"minutes_total"` // mean until the vehicle was in order
 	Tests         float64 `json:"tests"`
@@ -84,7 +87,9 @@ func (w *world) report(records []*Record) *Report {
 			}
 		}
 		if len(games) > 0 {
-			r.Strategies = append(r.Strategies, figuresOf(name, games, vehicles, modelled))
+			f := figuresOf(name, games, vehicles, modelled)
+			f.Ratio = ratio(records, name)
+			r.Strategies = append(r.Strategies, f)
 		}
 	}
 	return r
@@ -136,6 +141,7 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 	for _, x := range []*float64{&f.First, &f.Part, &f.Mode, &f.Log, &f.Brier, &f.Exonerated, &f.GroupTo1, &f.GroupTo2, &f.GroupTo3} {
 		*x /= counted
 	}
+	f.Low, f.High = interval(f.First, counted)
 	if seconds > 0 {
 		f.Second /= seconds
 	}
@@ -143,6 +149,34 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 	f.Bins, f.Calibration = calibrate(said)
 	_, f.AtNaming = calibrate(named)
 	return f
+}
+
+// ratio of the tracer's minutes to another strategy's, on the vehicles that both played.
+func ratio(records []*Record, name string) float64 {
+	var mine, its float64
+	for _, rec := range records {
+		for i := range rec.Games {
+			if rec.Games[i].Strategy == name {
+				mine, its = mine+rec.Games[0].Minutes, its+rec.Games[i].Minutes
+			}
+		}
+	}
+	if its == 0 {
+		return 1
+	}
+	return mine / its
+}
+
+// interval that holds a share with 95 %, of so many counted (E. B. Wilson, Journal of the American Statistical Association 22,
+// 1927, 209).
+func interval(share, count float64) (low, high float64) {
+	const z = 1.959964
+	if count == 0 {
+		return 0, 1
+	}
+	middle := share + z*z/(2*count)
+	half := z * math.Sqrt(share*(1-share)/count+z*z/(4*count*count))
+	return max(0, (middle-half)/(1+z*z/count)), min(1, (middle+half)/(1+z*z/count))
 }
 
 func is(b bool) float64 {

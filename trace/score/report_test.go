@@ -65,6 +65,27 @@ func TestVehiclesWithNothingInTheCatalogueCountForThemselves(t *testing.T) {
 	require.Equal(t, 20.0, r.Strategies[0].Minutes)
 }
 
+func TestTheRatioIsOverVehiclesThatBothPlayed(t *testing.T) {
+	w := &world{circuit: &circuit.Circuit{Name: "hand"}, options: Options{Cases: 2, Faults: 1}}
+	r := w.report([]*Record{
+		{Vehicle: 1, Truths: []string{"a/b=1"}, Games: []Game{{Strategy: ByTracer, Minutes: 10}, {Strategy: ByTextbook, Minutes: 40}}},
+		{Vehicle: 2, Truths: []string{"a/b=1"}, Games: []Game{{Strategy: ByTracer, Minutes: 1000}}},
+	})
+	require.Len(t, r.Strategies, 2)
+	require.Equal(t, 1.0, r.Strategies[0].Ratio)
+	require.Equal(t, 0.25, r.Strategies[1].Ratio)
+}
+
+// 8 of 10: 0.4902 to 0.9433 (recomputed from Wilson's formula by hand).
+func TestTheIntervalOfAShare(t *testing.T) {
+	low, high := interval(0.8, 10)
+	require.InDelta(t, 0.4902, low, 1e-4)
+	require.InDelta(t, 0.9433, high, 1e-4)
+	low, high = interval(1, 10000)
+	require.Greater(t, low, 0.9996)
+	require.InDelta(t, 1, high, 1e-12)
+}
+
 func TestMedian(t *testing.T) {
 	require.Equal(t, 2.0, median([]float64{3, 1, 2}))
 	require.Equal(t, 2.5, median([]float64{4, 3, 1, 2}))

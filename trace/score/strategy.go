@@ -46,7 +46,7 @@ func (tracers) choose(t *table, v *trace.Verdict) *choice {
 	for _, n := range v.Next {
 		p := t.world.index(n.Procedure.ID)
 		c := &choice{procedure: p, minutes: n.Minutes}
-		if byEar(n.Procedure) {
+		if n.Procedure.Round() {
 			for _, r := range n.Readings {
 				if w := t.world.whereabouts(r.Place); !slices.Contains(c.gone, w) {
 					c.gone = append(c.gone, w)

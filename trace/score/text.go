@@ -32,6 +32,7 @@ func (r *Report) Write(out io.Writer) {
 		{"vehicles", func(f *Figures) string { return fmt.Sprint(f.Vehicles) }},
 		{"true fault cleared, times", func(f *Figures) string { return fmt.Sprint(len(f.Cleared)) }},
 		{"first named part right, or in its group", func(f *Figures) string { return percent(f.First) }},
+		{"  95 % interval", func(f *Figures) string { return fmt.Sprintf("%.2f - %.2f %%", 100*f.Low, 100*f.High) }},
 		{"  the part itself", func(f *Figures) string { return percent(f.Part) }},
 		{"  and how it fails", func(f *Figures) string { return percent(f.Mode) }},
 		{"the other named after the first repair", func(f *Figures) string { return percent(f.Second) }},
@@ -43,6 +44,7 @@ func (r *Report) Write(out io.Writer) {
 		{"innocent faults cleared at the end", func(f *Figures) string { return percent(f.Exonerated) }},
 		{"minutes until the right part was named", func(f *Figures) string { return fmt.Sprintf("%.1f", f.Minutes) }},
 		{"  median", func(f *Figures) string { return fmt.Sprintf("%.1f", f.MinutesMedian) }},
+		{"  the tracer's on the same vehicles over these", func(f *Figures) string { return fmt.Sprintf("%.3f", f.Ratio) }},
 		{"minutes until the vehicle was in order", func(f *Figures) string { return fmt.Sprintf("%.1f", f.Total) }},
 		{"procedures until the right part was named", func(f *Figures) string { return fmt.Sprintf("%.2f", f.Tests) }},
 		{"good parts fitted, a vehicle", func(f *Figures) string { return fmt.Sprintf("%.3f", f.GoodParts) }},
@@ -51,7 +53,7 @@ func (r *Report) Write(out io.Writer) {
 		{"calibration error, all verdicts", func(f *Figures) string { return fmt.Sprintf("%.4f", f.Calibration) }},
 		{"  at the naming", func(f *Figures) string { return fmt.Sprintf("%.4f", f.AtNaming) }},
 	}
-	fmt.Fprintf(out, "%-44s", "")
+	fmt.Fprintf(out, "%-48s", "")
 	for i := range r.Strategies {
 		fmt.Fprintf(out, "%16s", r.Strategies[i].Strategy)
 	}
@@ -60,7 +62,7 @@ func (r *Report) Write(out io.Writer) {
 		if r.Faults < 2 && strings.HasPrefix(row.title, "the other") {
 			continue
 		}
-		fmt.Fprintf(out, "%-44s", row.title)
+		fmt.Fprintf(out, "%-48s", row.title)
 		for i := range r.Strategies {
 			fmt.Fprintf(out, "%16s", row.value(&r.Strategies[i]))
 		}

@@ -22,7 +22,8 @@ type world struct {
 	real       []*procedure.Procedure // the same procedures on that
 	catalogue  []candidate
 	cutOut     float64 // Pa gauge
-	notices    []int   // procedures by which drivers and inspectors notice faults
+	notices    []int   // procedures by which drivers and inspectors notice faults,
+	services   []int   // and all others, by which workshops do
 	typical    *effects
 }
 
@@ -72,7 +73,7 @@ func newWorld(ctx context.Context, known *airflow.Network, procedures []*procedu
 			w.catalogue[i].weight *= math.Pow(3, 2*r.Float64()-1)
 		}
 	}
-	w.notices = w.noticing()
+	w.notices, w.services = w.noticing()
 	return w, nil
 }
 
