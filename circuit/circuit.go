@@ -29,6 +29,13 @@ type Sheet struct {
 	Width, Height float64
 	Rails         [2]float64 // y of the two frame rails; zero values mean a plain board
 	Axles         []Axle
+	Frames        []Frame // of vehicles that are included; where there are some, the sheet has no frame of its own
+}
+
+// Frame is where an included vehicle's frame rails lie.
+type Frame struct {
+	X0, X1 float64
+	Rails  [2]float64
 }
 
 // Axle is a ghost under the drawing.

@@ -117,6 +117,13 @@ func (r *reader) takeOver(sub *reader, inc Include, where string, at Position) {
 		a.X, a.Y0, a.Y1, a.Included = a.X+inc.At.X, a.Y0+inc.At.Y, a.Y1+inc.At.Y, true
 		c.Sheet.Axles = append(c.Sheet.Axles, a)
 	}
+	if s := sub.circuit.Sheet; len(s.Frames) > 0 {
+		for _, f := range s.Frames {
+			c.Sheet.Frames = append(c.Sheet.Frames, f.moved(inc.At))
+		}
+	} else if s.Rails != [2]float64{} {
+		c.Sheet.Frames = append(c.Sheet.Frames, Frame{0, s.Width, s.Rails}.moved(inc.At))
+	}
 	own := func(id string) string { return inc.Prefix + "_" + id }
 	var left []string // parts that a join leaves out
 	to := map[PortRef]PortRef{}
@@ -153,6 +160,10 @@ func (r *reader) takeOver(sub *reader, inc Include, where string, at Position) {
 	for id := range sub.unsure {
 		r.unsure[own(id)] = true
 	}
+}
+
+func (f Frame) moved(by Point) Frame {
+	return Frame{f.X0 + by.X, f.X1 + by.X, [2]float64{f.Rails[0] + by.Y, f.Rails[1] + by.Y}}
 }
 
 // entries of the section that the include is written as.

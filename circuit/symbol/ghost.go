@@ -1,6 +1,10 @@
 package symbol
 
-import "math"
+import (
+	"math"
+
+	"airpath/circuit"
+)
 
 // Sizes of the vehicle's ghost in grid steps.
 const (
@@ -23,11 +27,18 @@ func (v *view) ghost() {
 	for _, a := range sheet.Axles {
 		v.s.Poly(corners(Point{X: a.X - 1.1, Y: a.Y0}, Point{X: a.X + 1.1, Y: a.Y1}), true, fill)
 	}
-	for _, y := range sheet.Rails {
-		v.s.Poly(corners(Point{X: front, Y: y - railWidth/2}, Point{X: sheet.Width - 2, Y: y + railWidth/2}), true, fill)
+	frames := sheet.Frames
+	if len(frames) == 0 {
+		frames = []circuit.Frame{{X0: 0, X1: sheet.Width, Rails: sheet.Rails}}
 	}
-	for _, x := range []float64{front + 1, sheet.Width - 3} {
-		v.s.Poly(corners(Point{X: x - 0.8, Y: sheet.Rails[0] + railWidth/2}, Point{X: x + 0.8, Y: sheet.Rails[1] - railWidth/2}), true, fill)
+	for _, f := range frames {
+		from, to := max(front, f.X0+2), f.X1-2
+		for _, y := range f.Rails {
+			v.s.Poly(corners(Point{X: from, Y: y - railWidth/2}, Point{X: to, Y: y + railWidth/2}), true, fill)
+		}
+		for _, x := range []float64{from + 1, to - 1} {
+			v.s.Poly(corners(Point{X: x - 0.8, Y: f.Rails[0] + railWidth/2}, Point{X: x + 0.8, Y: f.Rails[1] - railWidth/2}), true, fill)
+		}
 	}
 	for _, a := range sheet.Axles {
 		for _, y := range []float64{a.Y0, a.Y1} {
