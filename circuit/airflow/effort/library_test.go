@@ -2,6 +2,7 @@ package effort_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"airpath/circuit"
@@ -130,6 +131,58 @@ func TestParkingOfTheLibrary(t *testing.T) {
 			assert.Equal(t, e.Wheel.Spring(), e.WheelForce > 0, e.Wheel.Chamber.ID)
 			if e.Wheel.Spring() { // 49 CFR 571.121 S5.8.3: none left at 70 psi
 				assert.Zero(t, e.Wheel.With(0, 70*psi, 0).WheelForce)
+			}
+		}
+	})
+}
+
+// Each fault of a wheel breaks the limit that it concerns at its severe end, and not at its mild one: on every vehicle, at a wheel with
+// a spring.
+func TestFaultsBreakTheirLimits(t *testing.T) {
+	onTheRoad(t, func(t *testing.T, c *circuit.Circuit, healthy *effort.Vehicle) {
+		at := slices.IndexFunc(healthy.Wheels, (*effort.Wheel).Spring)
+		w := healthy.Wheels[at]
+		inspect := func(v *effort.Vehicle) effort.WheelInspection {
+			in, err := v.Inspect(context.Background(), effort.InspectAt)
+			require.NoError(t, err)
+			return in.Wheels[at]
+		}
+		stroke := func(v *effort.Vehicle) bool { return inspect(v).Over > 0 }
+		lining := func(v *effort.Vehicle) bool { return inspect(v).LiningLow }
+		cam := func(v *effort.Vehicle) bool { return inspect(v).CamOver }
+		pulls := func(v *effort.Vehicle) bool {
+			return v.Balance(v.Apply(60 * psi)).Axles[w.Axle].Uneven() > effort.MostUneven
+		}
+		rolls := func(v *effort.Vehicle) bool { return !v.Parking().Pass() }
+		for _, tt := range []struct {
+			part    *circuit.Component
+			mode    string
+			breaks  func(*effort.Vehicle) bool
+			mildToo bool // the healthy vehicle holds hardly more than the limit
+		}{
+			{w.Slack, "not adjusting", stroke, false},
+			{w.Chamber, "stroke long", stroke, false},
+			{w.Brake, "cam or bushings worn", stroke, false},
+			{w.Brake, "lining thin", lining, false},
+			{w.Brake, "lining thin", cam, false},
+			{w.Brake, "lining glazed", pulls, false},
+			{w.Brake, "lining oiled", pulls, true},
+			{w.Brake, "seized", pulls, false},
+			{w.Chamber, "seized", pulls, false},
+			{w.Slack, "clevis seized", pulls, false},
+			{w.Chamber, "spring broken", rolls, true},
+			{w.Chamber, "caging bolt left in", rolls, true},
+		} {
+			modes := airflow.Modes(tt.part.Kind.Name)
+			s := modes[slices.IndexFunc(modes, func(m airflow.Mode) bool { return m.Name == tt.mode })].Severity
+			with := func(severity float64) *effort.Vehicle {
+				v, err := effort.New(healthy.Network, []airflow.Fault{{Target: tt.part.ID, Mode: tt.mode, Severity: severity}})
+				require.NoError(t, err)
+				return v
+			}
+			assert.True(t, tt.breaks(with(s.Severe)), "%s/%s, severe", tt.part.ID, tt.mode)
+			if !tt.mildToo {
+				assert.False(t, tt.breaks(with(s.Mild)), "%s/%s, mild", tt.part.ID, tt.mode)
 			}
 		}
 	})

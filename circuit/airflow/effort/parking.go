@@ -2,7 +2,9 @@ package effort
 
 import (
 	"math"
+	"slices"
 
+	"airpath/circuit"
 	"airpath/circuit/limit"
 )
 
@@ -13,7 +15,7 @@ type Parking struct {
 	Gross  float64     // force over gross weight
 	Grade  float64     // slope that the laden vehicle is held on, rise over run
 	ByAxle bool        // S5.6.1: each axle but a steered one holds 0.28 of its rating
-	ByMass bool        // S5.6.1: 0.14 of the gross weight, for a vehicle with more than two axles
+	ByMass bool        // S5.6.1: 0.14 of the gross weight, for a tractor with more than two axles
 	OnHill bool        // S5.6.2: held on a grade of 20 %
 	Europe bool        // held on a grade of 18 %, which UN R13 asks for instead
 	Wheels []Effort    // wheels with springs and without
@@ -58,7 +60,7 @@ func (v *Vehicle) Parking() Parking {
 	p.ByAxle = p.ByAxle && len(p.Axles) > 0
 	if weight := vehicle.Mass.SI * Gravity; weight > 0 {
 		p.Gross = p.Force / weight
-		p.ByMass = len(vehicle.Axles) > 2 && p.Gross >= limit.ParkingPerGross
+		p.ByMass = v.tows() && len(vehicle.Axles) > 2 && p.Gross >= limit.ParkingPerGross
 		p.Grade = GradeHeld(p.Gross)
 		p.OnHill = p.Grade >= limit.ParkingGrade
 		p.Europe = p.Grade >= limit.ParkingGradeEurope
@@ -73,4 +75,11 @@ func GradeHeld(forceOverWeight float64) float64 {
 		return math.Inf(1)
 	}
 	return forceOverWeight / math.Sqrt(1-forceOverWeight*forceOverWeight)
+}
+
+// tows tells whether this is one vehicle with a pedal that a trailer can be coupled to.
+func (v *Vehicle) tows() bool {
+	return v.Circuit.Class == "truck" && v.Pedal() && slices.ContainsFunc(v.Circuit.Components, func(c *circuit.Component) bool {
+		return c.Kind != nil && slices.ContainsFunc(c.Kind.Passages, func(p circuit.PassageSpec) bool { return p.Coupling })
+	})
 }
