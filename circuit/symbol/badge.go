@@ -12,10 +12,12 @@ func (v *view) badges() {
 	v.s.Begin("marks", "marks")
 	defer v.s.End()
 	v.ticks()
-	v.percentages()
-	v.steps()
+	sp := v.newSpace()
+	steps := v.placeSteps(sp)
+	v.percentages(sp)
+	v.steps(steps)
 	v.lineNames()
-	v.pins()
+	v.pins(sp)
 }
 
 func (v *view) ticks() {
@@ -38,89 +40,94 @@ func (v *view) ticks() {
 func (v *view) pill(mid Point, text string, bold bool, fill, edge, ink color.NRGBA) Box {
 	size := v.look.text(smallType + 0.5)
 	font := Font{Size: size, Bold: bold, Color: ink, Anchor: Middle}
-	w := max(font.Width(text)+size*0.8, size*1.5)
-	b := Box{Point{X: mid.X - w/2, Y: mid.Y - size*0.72}, Point{X: mid.X + w/2, Y: mid.Y + size*0.72}}
+	b := v.pillBox(mid, text, bold)
 	v.s.Poly(rounded(b, size*0.72), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1)})
 	v.s.Text(Point{X: mid.X, Y: mid.Y + size*capHalf}, text, font)
 	return b
 }
 
-func (v *view) percentages() {
+func (v *view) pillBox(mid Point, text string, bold bool) Box {
+	size := v.look.text(smallType + 0.5)
+	w := max(Font{Size: size, Bold: bold}.Width(text)+size*0.8, size*1.5)
+	return Box{Point{X: mid.X - w/2, Y: mid.Y - size*0.72}, Point{X: mid.X + w/2, Y: mid.Y + size*0.72}}
+}
+
+// percentages stand at a corner of their symbol, on their line or close beside it, where they cover least. What is looked at does not
+// change where they stand: the sheet may be moved under a window.
+func (v *view) percentages(sp *space) {
 	pal := v.look.Palette
 	if len(v.marks.Suspect) == 0 {
 		return
 	}
-	show := func(id string, at Point) {
+	show := func(id string, own int, seen Box, places []Point) {
 		q, ok := v.marks.Suspect[id]
 		if !ok || v.marks.Cleared[id] {
 			return
 		}
-		v.pill(at, percent(q), true, pal.Body, pal.Suspect, pal.SuspectText)
+		text := percent(q)
+		mid := sp.best(places, func(at Point) Box { return v.pillBox(at, text, true) }, own)
+		if v.shown(seen.Grow(2)) {
+			v.pill(mid, text, true, pal.Body, pal.Suspect, pal.SuspectText)
+		}
 	}
-	labels := v.sh.placedLabels(v.look)
 	for i := range v.sh.parts {
 		p := &v.sh.parts[i]
-		if _, ok := v.marks.Suspect[p.comp.ID]; ok && v.shown(p.box.Grow(2)) {
-			show(p.comp.ID, v.freeCorner(p, labels))
-		}
+		show(p.comp.ID, i, p.box, v.corners(p))
 	}
 	for i := range v.sh.lines {
 		r := &v.sh.lines[i]
-		if v.shown(boxAround(r.points).Grow(2)) {
-			show(r.line.ID, middleOf(r.points))
-		}
+		show(r.line.ID, -1, boxAround(r.points), append(alongRun(r.points), besideRun(r.points, v.look.text(15))...))
 	}
 }
 
-// freeCorner is the corner of a symbol where a number covers least; the upper left is left to the steps of the lit path.
-func (v *view) freeCorner(p *part, labels []label) Point {
+// corners are the places for a number at a symbol, the best first; the upper left is left to the steps of the lit path.
+func (v *view) corners(p *part) []Point {
 	up, down := p.box.Min.Y-v.look.dp(2), p.box.Max.Y+v.look.dp(2)
-	best, at := math.Inf(1), Point{}
-	for _, c := range []Point{{X: p.box.Max.X, Y: up}, {X: p.box.Max.X, Y: down}, {X: p.box.Min.X, Y: down}} {
-		room := Box{c, c}.Grow(v.look.text(10))
-		cost := 0.0
-		for _, l := range labels {
-			cost += overlap(l.box, room)
-		}
-		for i := range v.sh.parts {
-			if q := &v.sh.parts[i]; q != p {
-				cost += overlap(q.box, room)
-			}
-		}
-		if cost < best {
-			best, at = cost, c
-		}
+	left, right, mid := p.box.Min.X, p.box.Max.X, p.box.Center()
+	out := v.look.text(14)
+	return []Point{
+		{X: right, Y: up}, {X: right, Y: down}, {X: left, Y: down}, {X: mid.X, Y: up - out/3}, {X: mid.X, Y: down + out/3},
+		{X: right + out, Y: mid.Y}, {X: left - out, Y: mid.Y}, {X: right + out, Y: up}, {X: right + out, Y: down}, {X: left - out, Y: down}, {X: left - out, Y: up},
 	}
-	return at
 }
 
-// steps number the lit path from the fault to the symptom.
-func (v *view) steps() {
-	pal := v.look.Palette
+// A step is where the number of one thing on the lit path stands.
+type step struct {
+	number int
+	at     Point
+}
+
+// placeSteps numbers the lit path from the fault to the symptom: a part at its upper left corner, a line where the number
+// covers least.
+func (v *view) placeSteps(sp *space) []step {
+	var out []step
+	r := v.look.text(7)
+	disc := func(at Point) Box { return Box{at, at}.Grow(r) }
 	seen := map[string]bool{}
-	n := 0
 	for _, id := range v.marks.Path {
 		if seen[id] {
 			continue
 		}
 		seen[id] = true
-		n++
-		var at Point
+		n := len(seen)
 		if i, ok := v.sh.partAt[id]; ok {
-			b := v.sh.parts[i].box
-			at = Point{X: b.Min.X, Y: b.Min.Y}
-		} else if i, ok := v.sh.lineAt[id]; ok {
-			at = middleOf(v.sh.lines[i].points)
-			if _, suspected := v.marks.Suspect[id]; suspected {
-				at.Y -= v.look.dp(15)
-			}
-		} else {
-			continue
+			at := v.sh.parts[i].box.Min
+			sp.take(disc(at))
+			out = append(out, step{n, at})
 		}
-		r := v.look.text(7)
-		v.s.Poly(arc(at, r, 0, 2*math.Pi), true, Style{Fill: pal.PathEdge, Stroke: pal.Paper, Width: v.look.dp(1)})
+		if i, ok := v.sh.lineAt[id]; ok {
+			out = append(out, step{n, sp.best(alongRun(v.sh.lines[i].points), disc, -1)})
+		}
+	}
+	return out
+}
+
+func (v *view) steps(steps []step) {
+	pal := v.look.Palette
+	for _, s := range steps {
+		v.s.Poly(arc(s.at, v.look.text(7), 0, 2*math.Pi), true, Style{Fill: pal.PathEdge, Stroke: pal.Paper, Width: v.look.dp(1)})
 		size := v.look.text(smallType)
-		v.s.Text(Point{X: at.X, Y: at.Y + size*capHalf}, strconv.Itoa(n), Font{Size: size, Bold: true, Color: pal.PathText, Anchor: Middle})
+		v.s.Text(Point{X: s.at.X, Y: s.at.Y + size*capHalf}, strconv.Itoa(s.number), Font{Size: size, Bold: true, Color: pal.PathText, Anchor: Middle})
 	}
 }
 

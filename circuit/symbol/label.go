@@ -101,6 +101,12 @@ func (v *view) names() {
 		case l.box.Min.Y < p.box.Max.Y:
 			y = l.box.Center().Y - h/2
 		}
+		if _, suspect := v.marks.Suspect[p.comp.ID]; suspect && !v.marks.Cleared[p.comp.ID] {
+			// A heavy outline reaches under the name beside it: the name keeps its paper.
+			plate := pal.Paper
+			plate.A = 0xe0
+			v.s.Poly(corners(Point{X: l.box.Min.X, Y: y}, Point{X: l.box.Max.X, Y: y + h}), true, Style{Fill: plate})
+		}
 		baseline := func(i int) float64 { return y + (float64(i)+0.5)*size*lineHeight + font.Size*capHalf }
 		for i, text := range lines {
 			v.s.Text(Point{X: x, Y: baseline(i)}, text, font)

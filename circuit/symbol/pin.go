@@ -6,11 +6,11 @@ import (
 )
 
 // pins draw the findings where they were made: a small flag on a stem, with a picture and the result.
-func (v *view) pins() {
+func (v *view) pins(sp *space) {
 	if len(v.marks.Pins) == 0 {
 		return
 	}
-	taken := v.occupied()
+	taken := sp.all()
 	for _, pin := range v.marks.Pins {
 		feet := v.sh.feet(pin.Place)
 		if len(feet) == 0 || !v.shown(Box{feet[0], feet[0]}.Grow(v.look.dp(60))) {
@@ -18,18 +18,6 @@ func (v *view) pins() {
 		}
 		taken = append(taken, v.pin(feet, pin, taken))
 	}
-}
-
-// occupied is what a flag should not cover: symbols and names.
-func (v *view) occupied() []Box {
-	var taken []Box
-	for i := range v.sh.parts {
-		taken = append(taken, v.sh.parts[i].box)
-	}
-	for _, l := range v.sh.placedLabels(v.look) {
-		taken = append(taken, l.box)
-	}
-	return taken
 }
 
 // pin draws one flag, where around one of its feet it covers least.
