@@ -33,6 +33,9 @@ func (b *builder) clearings(stage int) []clearing {
 	return out
 }
 
+// partsNamed are the parts that are named where a set of findings is first told of.
+const partsNamed = 24
+
 // cleared says what the findings rule out: for each set of findings that did it, which parts, and the reason of one fault.
 func (b *builder) cleared(stage int) Part {
 	n := len(b.verdict(stage).Cleared)
@@ -45,8 +48,12 @@ func (b *builder) cleared(stage int) Part {
 	t := Table{Columns: []Column{{"By findings", 15}, {"Faults", 8}, {"Of these parts, and why", 77}}}
 	for _, c := range b.clearings(stage) {
 		var parts []string
-		for _, p := range byPart(c.faults) {
+		groups := byPart(c.faults)
+		for _, p := range groups[:min(len(groups), partsNamed)] {
 			parts = append(parts, p.words())
+		}
+		if n := len(groups) - len(parts); n > 0 {
+			parts = append(parts, fmt.Sprintf("and %s, which the last pages name", several(n, "further part", "further parts")))
 		}
 		why := c.faults[0]
 		t.Rows = append(t.Rows, Row{strong(strings.Join(c.by, ", ")), cell(fmt.Sprint(len(c.faults))), Cell{
