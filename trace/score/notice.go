@@ -22,6 +22,7 @@ const (
 	plainFall  = 8 * circuit.PSI
 	plainTimes = 1.5 // a time that is that much longer or shorter,
 	plainTime  = 5.0 // and by so many seconds
+	clearBy    = 3.0 // errors of one reading, by which a fault moves one that breaks a limit
 	plainYes   = 0.7
 	plainNo    = 0.15
 )
@@ -47,14 +48,18 @@ func (w *world) noticing() (out, rest []int) {
 // notice what is wrong with a vehicle beside its healthy twin, in the first procedure of a random order in which something is;
 // ok is false where nothing is.
 func (h *hidden) notice(ctx context.Context, twin *hidden) (s symptom, ok bool, err error) {
-	d := h.w.dice(h.vehicle, forNotice, h.stage)
-	var order []int
-	for _, some := range [][]int{h.w.notices, h.w.services} {
-		for _, i := range d.Perm(len(some)) {
-			order = append(order, some[i])
-		}
+	s, ok, err = h.noticeBy(ctx, twin, h.w.notices)
+	if err != nil || ok {
+		return s, ok, err
 	}
-	for _, p := range order {
+	return h.noticeBy(ctx, twin, h.w.services)
+}
+
+// noticeBy some procedures.
+func (h *hidden) noticeBy(ctx context.Context, twin *hidden, some []int) (s symptom, ok bool, err error) {
+	d := h.w.dice(h.vehicle, forNotice, h.stage)
+	for _, i := range d.Perm(len(some)) {
+		p := some[i]
 		mine, err := h.outcome(ctx, p)
 		if err != nil {
 			return s, false, err
@@ -92,6 +97,9 @@ func shows(r *procedure.Reading, with, without float64) bool {
 	}
 	if math.IsNaN(with) || math.IsNaN(without) {
 		return math.IsNaN(with) != math.IsNaN(without)
+	}
+	if math.Abs(with-without) < clearBy*r.Sigma {
+		return false // a limit that is passed by a hair is passed by chance
 	}
 	broken, any := breaks(r, with)
 	if was, _ := breaks(r, without); any {

@@ -45,7 +45,7 @@ func (k *worker) oddity(ctx context.Context, s *subject, r *rand.Rand) error {
 		if err := s.hidden.put(k, 0, nil); err != nil {
 			return err
 		}
-		_, noticed, err := s.hidden.notice(ctx, s.twin)
+		_, noticed, err := s.hidden.noticeBy(ctx, s.twin, k.world.notices)
 		if err != nil {
 			return err
 		}
@@ -61,41 +61,41 @@ func (k *worker) oddity(ctx context.Context, s *subject, r *rand.Rand) error {
 func wrongPart(c *circuit.Circuit, r *rand.Rand) (wrong *circuit.Circuit, where, what string, ok bool) {
 	copied := *c
 	wrong = &copied
-	if i := r.IntN(len(c.Components) + len(c.Lines)); i >= len(c.Components) {
-		i -= len(c.Components)
+	if r.IntN(5) == 0 {
+		i := r.IntN(len(c.Lines))
 		l := *c.Lines[i]
 		if l.Type.Medium() != circuit.Air {
 			return nil, "", "", false
 		}
 		q := l.Bore
-		l.Bore = circuit.NewQuantity(q.SI*wrongBy(r), q.Dimension)
+		l.Bore = circuit.NewQuantity(q.SI/(2+3*r.Float64()), q.Dimension)
 		wrong.Lines = slices.Clone(c.Lines)
 		wrong.Lines[i] = &l
 		return wrong, l.ID, fmt.Sprintf("%s with a bore of %s instead of %s", l.ID, l.Bore.Text, q.Text), true
-	} else {
-		part := *c.Components[i]
-		if len(part.Kind.Params) == 0 {
-			return nil, "", "", false
-		}
-		p := part.Kind.Params[r.IntN(len(part.Kind.Params))]
-		was := part.Value(p.Name)
-		base := 0.0
-		if p.Dimension == circuit.Pressure {
-			base = circuit.AtmospherePressure
-		}
-		low, high := circuit.MustQuantity(p.Min, p.Dimension).SI, circuit.MustQuantity(p.Max, p.Dimension).SI
-		now := math.Min(math.Max(base+(was-base)*wrongBy(r), low), high)
-		if math.Abs(now-was) < 0.3*math.Abs(was-base) {
-			return nil, "", "", false
-		}
-		given := map[string]circuit.Quantity{}
-		for name, q := range part.Given {
-			given[name] = q
-		}
-		given[p.Name] = circuit.NewQuantity(now, p.Dimension)
-		part.Given = given
-		wrong.Components = slices.Clone(c.Components)
-		wrong.Components[i] = &part
-		return wrong, part.ID, fmt.Sprintf("%s with %s %s", part.ID, p.Name, given[p.Name].Text), true
 	}
+	i := r.IntN(len(c.Components))
+	part := *c.Components[i]
+	if len(part.Kind.Params) == 0 {
+		return nil, "", "", false
+	}
+	p := part.Kind.Params[r.IntN(len(part.Kind.Params))]
+	was := part.Value(p.Name)
+	base := 0.0
+	if p.Dimension == circuit.Pressure {
+		base = circuit.AtmospherePressure
+	}
+	low, high := circuit.MustQuantity(p.Min, p.Dimension).SI, circuit.MustQuantity(p.Max, p.Dimension).SI
+	now := math.Min(math.Max(base+(was-base)*wrongBy(r), low), high)
+	if math.Abs(now-was) < 0.3*math.Abs(was-base) {
+		return nil, "", "", false
+	}
+	given := map[string]circuit.Quantity{}
+	for name, q := range part.Given {
+		given[name] = q
+	}
+	given[p.Name] = circuit.NewQuantity(now, p.Dimension)
+	part.Given = given
+	wrong.Components = slices.Clone(c.Components)
+	wrong.Components[i] = &part
+	return wrong, part.ID, fmt.Sprintf("%s with %s %s", part.ID, p.Name, given[p.Name].Text), true
 }

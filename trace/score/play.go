@@ -34,6 +34,7 @@ type table struct {
 	done    map[int]bool    // procedures carried out in full
 	begun   map[int]bool    // procedures begun at least
 	left    []airflow.Fault // true faults not mended yet
+	odd     string          // the part with something unmodelled, while it is there; "" for none
 	tried   map[string]bool // parts that have been changed
 	named   bool            // a part has been named in this stage
 	minutes float64
@@ -46,7 +47,7 @@ const leastLog = 1e-9
 // play one vehicle. A part that is changed is changed for good, right or wrong; the vehicle is tried, and the work goes on
 // until it is in order, nothing is left to change, or the time is up.
 func (k *worker) play(ctx context.Context, s *subject, st strategy) (*Game, error) {
-	t := &table{worker: k, s: s, game: &Game{Strategy: st.name()}, left: slices.Clone(s.truths)}
+	t := &table{worker: k, s: s, game: &Game{Strategy: st.name()}, left: slices.Clone(s.truths), odd: s.where}
 	reasoner := k.reasoner(s)
 	if err := t.open(ctx, s.symptom); err != nil {
 		return t.game, err
@@ -153,15 +154,18 @@ func (t *table) leading(v *trace.Verdict) (what string, p float64, right bool) {
 		return f.Target + "/" + f.Mode, v.Suspects[0].Probability, slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return same(x, f) })
 	}
 	if v.SomethingElse >= v.NoFault {
-		return somethingElse, v.SomethingElse, t.s.oddity != ""
+		return somethingElse, v.SomethingElse, t.odd != ""
 	}
-	return nothing, v.NoFault, len(t.left) == 0 && t.s.oddity == ""
+	return nothing, v.NoFault, t.inOrder()
 }
+
+// inOrder tells whether nothing is the matter any more.
+func (t *table) inOrder() bool { return len(t.left) == 0 && t.odd == "" }
 
 // probability that a verdict gives to the first true fault that is left.
 func (t *table) probability(v *trace.Verdict) float64 {
 	if len(t.left) == 0 {
-		if t.s.oddity != "" {
+		if t.odd != "" {
 			return v.SomethingElse
 		}
 		return v.NoFault
@@ -196,7 +200,7 @@ func (t *table) repair(ctx context.Context, v *trace.Verdict) error {
 		}
 		t.tried[s.Fault.Target] = true
 		k := slices.IndexFunc(t.left, func(f airflow.Fault) bool { return f.Target == s.Fault.Target })
-		mends := k >= 0 || len(t.left) == 0 && t.s.where == s.Fault.Target
+		mends := k >= 0 || t.odd == s.Fault.Target
 		if mends && t.game.Found == 0 {
 			t.game.Minutes, t.game.Tests = t.minutes, t.tests
 		}
@@ -213,8 +217,11 @@ func (t *table) repair(ctx context.Context, v *trace.Verdict) error {
 		t.game.Found++
 		if k >= 0 {
 			t.left = slices.Delete(t.left, k, k+1)
+		} else {
+			t.odd = ""
+			t.s.hidden.network, t.s.hidden.real = t.world.hidden, t.world.real
 		}
-		if len(t.left) == 0 {
+		if t.inOrder() {
 			t.end(found)
 			return nil
 		}
@@ -241,19 +248,21 @@ func (t *table) name(v *trace.Verdict, what string) {
 	isTrue := func(f airflow.Fault) bool {
 		return slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return same(x, f) })
 	}
+	rightPart := func(f airflow.Fault) bool {
+		return f.Target == t.odd || slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return x.Target == f.Target })
+	}
 	if g.Found > 0 { // the other of two
-		part := len(group) > 0 && v.Suspects[0].Fault.Target == t.left[0].Target
 		g.Seconds = true
-		g.Second = part || slices.ContainsFunc(group, isTrue)
+		g.Second = len(group) > 0 && rightPart(v.Suspects[0].Fault) || slices.ContainsFunc(group, isTrue)
 		return
 	}
 	g.First, g.Group, g.Named = what, len(group), len(g.Said)-1
 	if len(group) > 0 {
 		f := v.Suspects[0].Fault
-		g.RightPart = slices.ContainsFunc(t.left, func(x airflow.Fault) bool { return x.Target == f.Target }) || t.s.where == f.Target
+		g.RightPart = rightPart(f)
 		g.RightMode, g.RightGroup = isTrue(f), slices.ContainsFunc(group, isTrue)
 	} else {
-		g.RightPart = len(t.left) == 0 && (what == nothing) == (t.s.oddity == "")
+		g.RightPart = len(t.left) == 0 && (what == nothing) == (t.odd == "")
 	}
 	g.Truth = t.probability(v)
 	g.Log = -math.Log(max(g.Truth, leastLog))
@@ -285,12 +294,12 @@ func (t *table) brier(v *trace.Verdict) {
 	if len(t.left) > 0 && !counted {
 		sum++
 	}
-	add(v.NoFault, len(t.left) == 0 && t.s.oddity == "")
-	add(v.SomethingElse, len(t.left) == 0 && t.s.oddity != "")
+	add(v.NoFault, t.inOrder())
+	add(v.SomethingElse, len(t.left) == 0 && t.odd != "")
 	t.game.Brier = sum
 }
 
-// again: one of two faults is mended, and the vehicle is still not in order. What was found before was found on another vehicle;
+// again: one of two things is mended, and the vehicle is still not in order. What was found before was found on another vehicle;
 // a new case is begun with what is noticed now.
 func (t *table) again(ctx context.Context) error {
 	h := t.s.hidden

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
 )
 
@@ -13,8 +14,10 @@ import (
 type subject struct {
 	vehicle int
 	truths  []airflow.Fault
-	oddity  string // something that the catalogue does not know, in words; "" for none
-	where   string // the part that it is in
+	oddity  string           // something that the catalogue does not know, in words; "" for none
+	where   string           // the part that it is in
+	network *airflow.Network // with the wrong part, where there is one
+	real    []*procedure.Procedure
 	hidden  *hidden
 	twin    *hidden // the same vehicle without the faults
 	symptom symptom
@@ -53,6 +56,7 @@ func (k *worker) prepare(ctx context.Context, vehicle int) (*subject, error) {
 		}
 		s.truths = append(s.truths, f)
 	}
+	s.network, s.real = s.hidden.network, s.hidden.real
 	if err := s.hidden.put(k, 0, s.truths); err != nil {
 		return nil, err
 	}

@@ -72,10 +72,10 @@ func (k *worker) vehicle(ctx context.Context, i int) (*Record, error) {
 
 // afresh puts the vehicle on the bench as it came in. What was simulated of it stays, unless something was repaired since.
 func (s *subject) afresh(k *worker) error {
-	if s.hidden.stage == 0 && slices.Equal(s.hidden.faults, s.truths) {
+	if s.hidden.stage == 0 && s.hidden.network == s.network && slices.Equal(s.hidden.faults, s.truths) {
 		return nil
 	}
-	s.hidden.stage = 0
+	s.hidden.stage, s.hidden.network, s.hidden.real = 0, s.network, s.real
 	return s.hidden.put(k, 0, s.truths)
 }
 
