@@ -49,6 +49,8 @@ type State struct {
 	Compressor string // "loaded", "unloaded"
 	Park       string // "set", "released"
 	Pedal      string // "up", "down"
+	Hand       string // the trailer's hand valve: "released", "applied"
+	Trailer    string // the trailer's supply knob: "in", "out"; or its hoses "uncoupled"
 }
 
 // Targets are the ids of the components and lines that the case's findings and repairs are about, sorted.

@@ -43,7 +43,7 @@ func TestReadCase(t *testing.T) {
 		Circuit: "gritter", Title: "Slow build-up, unit 12", Complaint: "takes for ever to build air", Jurisdiction: "Canada/Ontario", Source: Position{"x.toml", 1, 1},
 		Findings: []Finding{
 			{ID: "f1", Procedure: "build-up-85-100", Reading: "time", Result: Result{Number, "70 s"}, Instrument: "stopwatch", Source: Position{"x.toml", 8, 1}},
-			{ID: "purge", Procedure: "listen-building", Reading: "hiss", Place: "dryer.3", State: State{"idle", "loaded", "released", "up"}, Result: Result{No, "no"}, Note: "twice", Source: Position{"x.toml", 14, 1}},
+			{ID: "purge", Procedure: "listen-building", Reading: "hiss", Place: "dryer.3", State: State{Engine: "idle", Compressor: "loaded", Park: "released", Pedal: "up"}, Result: Result{No, "no"}, Note: "twice", Source: Position{"x.toml", 14, 1}},
 		},
 	}, k)
 	assert.Equal(t, []string{"dryer"}, k.Targets())
@@ -168,7 +168,10 @@ func drawCase(t *rapid.T) *Case {
 	}
 	for i := range rapid.IntRange(0, 5).Draw(t, "findings") {
 		f := Finding{ID: defaultFindingID(i + 1), Procedure: words.Draw(t, "procedure"), Reading: words.Draw(t, "reading"), Place: pick([]string{"dryer", "dryer.3", "discharge_line"}),
-			State:      State{pick([]string{"off", "idle", "rated"}), pick([]string{"loaded", "unloaded"}), pick([]string{"set", "released"}), pick([]string{"up", "down"})},
+			State: State{
+				Engine: pick([]string{"off", "idle", "rated"}), Compressor: pick([]string{"loaded", "unloaded"}), Park: pick([]string{"set", "released"}),
+				Pedal: pick([]string{"up", "down"}), Hand: pick([]string{"released", "applied"}), Trailer: pick([]string{"in", "out", "uncoupled"}),
+			},
 			Instrument: maybe.Draw(t, "instrument"), Note: maybe.Draw(t, "note"), After: rapid.SampledFrom(repairs).Draw(t, "after")}
 		if rapid.Bool().Draw(t, "id") {
 			f.ID = fmt.Sprintf("own%d", i)

@@ -19,6 +19,8 @@ var stateWords = []struct {
 	{"compressor", []string{"loaded", "unloaded"}, func(s *State) *string { return &s.Compressor }},
 	{"park", []string{"set", "released"}, func(s *State) *string { return &s.Park }},
 	{"pedal", []string{"up", "down"}, func(s *State) *string { return &s.Pedal }},
+	{"hand", []string{"released", "applied"}, func(s *State) *string { return &s.Hand }},
+	{"trailer", []string{"in", "out", "uncoupled"}, func(s *State) *string { return &s.Trailer }},
 }
 
 // ReadCase takes a case file apart. The error, if any, is a [Problems] that lists everything found. Whether the case fits

@@ -50,7 +50,7 @@ func (t *table) prepare(ctx context.Context) error {
 			own, faults = append(own, i), append(faults, v.faults)
 		}
 	}
-	keys, err := t.network.Keys(faults)
+	keys, err := procedure.Keys(t.network, faults)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,7 @@ import (
 // Bounds of the search for the next procedure.
 const (
 	mostJoint   = 64   // outcomes of the readings of one procedure taken together
-	mostNext    = 12   // procedures listed
+	mostNext    = 20   // procedures listed
 	leastBits   = 0.03 // below which a procedure is not worth its name
 	sureEnough  = 0.95 // of one group that no procedure splits: time to confirm by hand
 	roundMinute = 1.0  // to begin a round by ear

@@ -9,8 +9,8 @@ import (
 
 // An action is what a procedure does to the plumbing. All of it works on elements that are there from the start.
 type action struct {
-	what   string // "off", "plug" or "bypass"
-	target string // line, port, or passage
+	what   string // "off", "plug", "bypass", "undo", "unplug" or "bridge"
+	target string // line, port, passage, or component
 }
 
 // LineOff takes a line off at both ends, or puts it back: nothing passes its bore, and the ports that it was on stand open.
@@ -77,6 +77,10 @@ func (r *Run) carryOut() {
 		p.elements[b.index] = b.own
 	}
 	r.bypassed = r.bypassed[:0]
+	for _, c := range r.plugged {
+		p.contacts[c.index] = c.own
+	}
+	r.plugged = r.plugged[:0]
 	for i := range p.elements {
 		p.elements[i].closed = 0
 	}
@@ -99,6 +103,13 @@ func (r *Run) carryOut() {
 					p.elements[k].c = HoleConductance(l.Bore.SI, SharpHole)
 				}
 			}
+		case "undo":
+			if k := p.undone(a.target); k >= 0 {
+				ref, _ := p.portNamed(a.target)
+				p.elements[k].c = HoleConductance(p.lineAt[ref].Bore.SI, SharpHole)
+			}
+		case "unplug", "bridge":
+			r.takeOut(a.target, a.what == "bridge")
 		case "plug":
 			ref, _ := p.portNamed(a.target)
 			if l, ok := p.lineAt[ref]; ok {

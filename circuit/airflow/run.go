@@ -28,6 +28,7 @@ type Run struct {
 	faults   []Fault
 	given    Scatter    // the vehicle's
 	bypassed []bypassed // by the actions
+	plugged  []plugged  // contacts that the actions have taken out
 	export   *Export    // that the run is being taken down in, or nil
 	record   recording
 	trail    *Trail // nil unless it is kept
@@ -83,7 +84,7 @@ func (n *Network) Start(faults []Fault, s Scatter) (*Run, error) {
 func (r *Run) Restart(faults []Fault, s Scatter) error {
 	r.export.close()
 	r.network.plan.copyTo(&r.plan)
-	r.faults, r.given, r.bypassed = append(r.faults[:0], faults...), s, r.bypassed[:0]
+	r.faults, r.given, r.bypassed, r.plugged = append(r.faults[:0], faults...), s, r.bypassed[:0], r.plugged[:0]
 	r.scatter(s)
 	for _, f := range faults {
 		if err := r.plan.apply(f); err != nil {

@@ -145,3 +145,12 @@ func TowedRetardation(pressure float64) float64 {
 	}
 	return rows[len(rows)-1].share
 }
+
+// StrokeLimit is the limit on the stroke of a chamber of an area and full stroke (m², m), fully applied.
+func StrokeLimit(area, fullStroke float64) Limit {
+	most, source := StrokeOf(area, fullStroke)
+	return Limit{
+		ID: "us-393-stroke", Quantity: PushRodStroke, Jurisdiction: "US", Source: source, Edition: StrokeEdition, Known: Seen, Dimension: circuit.Length,
+		Low: math.Inf(-1), High: most, Note: "reservoirs at 80 to 90 psi, engine off, brakes fully applied (49 CFR 396 App. A 1.a(5))",
+	}
+}

@@ -10,30 +10,35 @@ import (
 
 // What a limit bounds. Pressures are levels on a gauge, times run from one level to another.
 const (
-	BuildUp85To100    = "time from 85 to 100 psi"
-	BuildUp50To90     = "time from 50 to 90 psi"
-	BuildUpTo80       = "time from empty to 80 % of cut-out" // of the governor's cut-out pressure
-	CutIn             = "governor cut-in"
-	CutOut            = "governor cut-out"
-	LeakReleased      = "leak-down, brakes released"
-	LeakApplied       = "leak-down, brakes applied"
-	ApplicationDrop   = "drop of one full application" // of the pressure before, engine off
-	ApplicationsLeft  = "share left after five applications"
-	WarningAt         = "low pressure warning"
-	SpringsSetAt      = "automatic setting of the springs"
-	HeldOffAt         = "springs fully held off"
-	SafetyValveAt     = "safety valve opens"
-	StopLampAt        = "stop lamps come on"
-	ApplyTime         = "time to 60 psi in a chamber"                             // from 100 psi in the reservoir
-	ReleaseTime       = "time from 95 to 5 psi in a chamber"                      //
-	ResponseTime      = "time to three quarters of the final pressure"            // in the least favourable chamber
-	ParkTime          = "time for the park brake to hold after the knob is moved" //
-	ReservoirVolume   = "reservoir volume over chamber volume"
-	GaugeError        = "gauge error over cut-out pressure"
-	CompressorHolds   = "pressure that the compressor holds at idle, brakes applied"
-	SpringsBeginToAct = "pressure at which springs begin to act over the least normal pressure"
-	FillTo65          = "time from empty to 65 % of the working pressure"
-	FillToWorking     = "time from empty to the working pressure"
+	BuildUp85To100       = "time from 85 to 100 psi"
+	BuildUp50To90        = "time from 50 to 90 psi"
+	BuildUpTo80          = "time from empty to 80 % of cut-out" // of the governor's cut-out pressure
+	CutIn                = "governor cut-in"
+	CutOut               = "governor cut-out"
+	LeakReleased         = "leak-down, brakes released"
+	LeakApplied          = "leak-down, brakes applied"
+	ApplicationDrop      = "drop of one full application" // of the pressure before, engine off
+	ApplicationsLeft     = "share left after five applications"
+	WarningAt            = "low pressure warning"
+	SpringsSetAt         = "automatic setting of the springs"
+	HeldOffAt            = "springs fully held off"
+	SafetyValveAt        = "safety valve opens"
+	StopLampAt           = "stop lamps come on"
+	ApplyTime            = "time to 60 psi in a chamber"                             // from 100 psi in the reservoir
+	ReleaseTime          = "time from 95 to 5 psi in a chamber"                      //
+	ResponseTime         = "time to three quarters of the final pressure"            // in the least favourable chamber
+	ParkTime             = "time for the park brake to hold after the knob is moved" //
+	ReservoirVolume      = "reservoir volume over chamber volume"
+	GaugeError           = "gauge error over cut-out pressure"
+	CompressorHolds      = "pressure that the compressor holds at idle, brakes applied"
+	SpringsBeginToAct    = "pressure at which springs begin to act over the least normal pressure"
+	FillTo65             = "time from empty to 65 % of the working pressure"
+	FillToWorking        = "time from empty to the working pressure"
+	TrailerSupplyShutsAt = "trailer supply shuts by itself"
+	TornOffAt            = "trailer supply shuts with both lines off"
+	TractorKeeps         = "pressure that a tractor keeps when its trailer is lost"
+	PushRodStroke        = "push-rod stroke" // fully applied; by chamber, see StrokeLimit
+	SlackTravel          = "travel of the slack adjuster by hand"
 )
 
 // Known tells how a value was come by.

@@ -186,6 +186,30 @@ var all = []Limit{
 		ID: "us-121-gauge", Quantity: GaugeError, Jurisdiction: "US", Source: "49 CFR 571.121 S5.1.4", Edition: edition121, Known: Seen, Classes: powered,
 	}.between(circuit.Ratio, "-7 %", "7 %"),
 
+	// A trailer that is lost.
+	Limit{
+		ID: "us-393-trailer-supply", Quantity: TrailerSupplyShutsAt, Jurisdiction: "US", Source: "49 CFR 393.43", Known: Memory, Classes: combination, Note: "from memory",
+	}.between(circuit.Pressure, "20 psi", "45 psi"),
+	Limit{
+		ID: "us-manual-trailer-supply", Quantity: TrailerSupplyShutsAt, Jurisdiction: "US", Source: manual + " 5.3, 6", Known: Seen, Classes: combination,
+	}.between(circuit.Pressure, "20 psi", "45 psi"),
+	Limit{
+		ID: "bc-trailer-supply", Quantity: TrailerSupplyShutsAt, Jurisdiction: "Canada/British Columbia", Source: "driver manual p. 218", Known: Seen, Classes: combination,
+		Note: "on the higher gauge",
+	}.between(circuit.Pressure, "20 psi", "45 psi"),
+	Limit{
+		ID: "ab-trailer-torn-off", Quantity: TornOffAt, Jurisdiction: "Canada/Alberta", Source: "driver manual, step 2", Known: Seen, Classes: combination,
+		Note: "both lines off: 40 to 60 psi or higher; other places test by bleeding, and want 20 to 45 psi",
+	}.least(circuit.Pressure, "40 psi"),
+	Limit{
+		ID: "qc-tractor-keeps", Quantity: TractorKeeps, Jurisdiction: "Canada/Quebec", Source: "C-24.2 r. 32 s. 166(6)", Known: Seen, Classes: combination,
+	}.least(circuit.Pressure, "138 kPa"),
+
+	// By hand at the slack adjuster.
+	Limit{
+		ID: "us-manual-slack", Quantity: SlackTravel, Jurisdiction: "US", Source: manual + " 5.3", Known: Memory, Usual: true, Note: "about an inch; from memory",
+	}.between(circuit.Length, "1 in", "1 in"),
+
 	// How fast the brakes come on and off.
 	Limit{
 		ID: "us-121-apply", Quantity: ApplyTime, Jurisdiction: "US", Source: "49 CFR 571.121 S5.3.3.1(a)", Edition: edition121, Known: Seen, Classes: powered,

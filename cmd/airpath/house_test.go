@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"circuit/limit":             {"circuit"},
 	"circuit/symbol":            {"circuit", "circuit/symbol/..."},
 	"circuit/airflow":           {"circuit"},
-	"circuit/airflow/procedure": {"circuit", "circuit/limit", "circuit/airflow"},
+	"circuit/airflow/procedure": {"circuit", "circuit/limit", "circuit/airflow", "circuit/airflow/effort", "circuit/airflow/heat", "circuit/airflow/moisture"},
 	"circuit/airflow/effort":    {"circuit", "circuit/limit", "circuit/airflow"},
 	"circuit/airflow/heat":      {"circuit", "circuit/airflow/effort"},
 	"circuit/airflow/usage":     {"circuit", "circuit/airflow", "circuit/airflow/effort"},

@@ -76,6 +76,8 @@ func SayState(st circuit.State) string {
 	say(st.Compressor, map[string]string{"loaded": "compressor pumping", "unloaded": "compressor unloaded"})
 	say(st.Park, map[string]string{"set": "park set", "released": "park released"})
 	say(st.Pedal, map[string]string{"up": "pedal up", "down": "pedal down"})
+	say(st.Hand, map[string]string{"released": "hand valve back", "applied": "hand valve applied"})
+	say(st.Trailer, map[string]string{"in": "trailer supply in", "out": "trailer supply out", "uncoupled": "trailer uncoupled"})
 	return strings.Join(parts, ", ")
 }
 

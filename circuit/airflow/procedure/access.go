@@ -80,3 +80,17 @@ func (v *vehicle) way(from, to string) []*circuit.Line {
 	}
 	return out
 }
+
+// swapSide turns the id of what is on the left into that of its opposite: "rear_left_chamber" into "rear_right_chamber".
+func swapSide(id string) (string, bool) {
+	before, after, ok := strings.Cut(id, "left")
+	return before + "right" + after, ok
+}
+
+// towed is "trailer" for a part of a towed vehicle, which has limits of its own, else "".
+func (v *vehicle) towed(place string) string {
+	if v.first("coupling") != nil && v.whereabouts(place) == "trailer" {
+		return "trailer"
+	}
+	return ""
+}

@@ -12,7 +12,7 @@ func applying(v *vehicle) []*Procedure {
 	if !v.brakes() || v.at.released == nil {
 		return nil
 	}
-	return []*Procedure{v.fullApplication()}
+	return []*Procedure{v.fullApplication(), v.applicationsUntilWarning()}
 }
 
 func (v *vehicle) fullApplication() *Procedure {

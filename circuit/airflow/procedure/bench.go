@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/effort"
 )
 
 // A Bench is one vehicle, with its faults and its scatter, ready to be tested. Starting states that procedures share are
@@ -23,6 +24,7 @@ type Bench struct {
 	writes  *Model              // that this bench's way is taken down in; nil for none
 	differs *airflow.Difference // from the model's vehicle
 	nodes   map[string]*node    // what this vehicle came to, by its history
+	wheels  *effort.Vehicle     // its wheels, once they have been asked for
 }
 
 type reached struct {
@@ -55,6 +57,7 @@ func (b *Bench) Next(faults []airflow.Fault, scatter airflow.Scatter) error {
 
 // forget the starting states.
 func (b *Bench) forget() {
+	b.wheels = nil
 	for id, s := range b.starts {
 		if !s.shared {
 			b.spare = append(b.spare, s.state)
@@ -124,7 +127,7 @@ func (b *Bench) Do(ctx context.Context, p *Procedure) (Outcome, error) {
 	}
 	from := 0
 	if c := b.course(p.ID); c != nil && start.shared {
-		at, ok := c.leaves(b.differs)
+		at, ok := c.leaves(b.differs, len(b.faults) > 0)
 		if !ok {
 			return c.outcome(), nil
 		}
@@ -176,7 +179,7 @@ func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, erro
 	x.stems = s.stems
 	from := 0
 	if c := b.way(s.ID); c != nil && before.shared {
-		at, ok := c.leaves(b.differs)
+		at, ok := c.leaves(b.differs, len(b.faults) > 0)
 		if !ok {
 			b.starts[s.ID] = c.reached
 			return c.reached, nil

@@ -128,7 +128,7 @@ func locateMark(all []*Procedure, f circuit.Finding) (*Procedure, *Reading, erro
 		r, err := fitting[0].locate(f)
 		return fitting[0], r, err
 	case len(fitting) > 1:
-		return nil, nil, fmt.Errorf("%q at %q may be from %s; name the procedure, or say more about the state of engine, compressor, park and pedal", f.Reading, f.Place, circuit.Listed(ids(fitting)))
+		return nil, nil, fmt.Errorf("%q at %q may be from %s; name the procedure, or say more about the state of engine, compressor, park, pedal, hand valve and trailer supply", f.Reading, f.Place, circuit.Listed(ids(fitting)))
 	case len(candidates) > 0:
 		return nil, nil, fmt.Errorf("%q at %q is taken in no procedure with %s; %s", f.Reading, f.Place, sayState(f.State), circuit.Listed(ids(candidates)))
 	case last != nil:
@@ -145,6 +145,7 @@ func (p *Procedure) agrees(s circuit.State) error {
 	for _, c := range []struct{ what, is, should string }{
 		{"the engine", s.Engine, p.State.Engine}, {"the compressor", s.Compressor, p.State.Compressor},
 		{"the park", s.Park, p.State.Park}, {"the pedal", s.Pedal, p.State.Pedal},
+		{"the hand valve", s.Hand, p.State.Hand}, {"the trailer supply", s.Trailer, p.State.Trailer},
 	} {
 		if c.is != "" && c.should != "" && c.is != c.should {
 			return fmt.Errorf("%s is done with %s %s, and the finding says %s; leave the state out, or name the procedure for that state", p.ID, c.what, c.should, c.is)
@@ -155,7 +156,7 @@ func (p *Procedure) agrees(s circuit.State) error {
 
 func sayState(s circuit.State) string {
 	var parts []string
-	for _, c := range [][2]string{{"engine", s.Engine}, {"compressor", s.Compressor}, {"park", s.Park}, {"pedal", s.Pedal}} {
+	for _, c := range [][2]string{{"engine", s.Engine}, {"compressor", s.Compressor}, {"park", s.Park}, {"pedal", s.Pedal}, {"hand valve", s.Hand}, {"trailer supply", s.Trailer}} {
 		if c[1] != "" {
 			parts = append(parts, c[0]+" "+c[1])
 		}

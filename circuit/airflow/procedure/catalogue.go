@@ -4,11 +4,12 @@ import (
 	"math"
 	"slices"
 
+	"airpath/circuit"
 	"airpath/circuit/airflow"
 )
 
 // groups of procedures, in the order in which they are listed: each makes those that a vehicle has the parts for.
-var groups = []func(*vehicle) []*Procedure{charging, leaking, applying, warning, listening, supplying}
+var groups = []func(*vehicle) []*Procedure{charging, leaking, applying, balancing, wheeling, linking, warning, comparing, listening, supplying, draining, towing}
 
 // For lists the procedures that can be done on a vehicle, in a fixed order. They are read-only and may be shared.
 func For(n *airflow.Network) []*Procedure {
@@ -30,6 +31,7 @@ func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
 	p.vehicle = v
 	p.taps = append(v.taps(), more...)
 	p.SetUp += p.Start.SetUp()
+	p.State = v.stated(p.State)
 	p.Cautions = cautionsFor(p.Start, p.Steps)
 	p.plots = plots(p.Steps)
 	p.index = map[[2]string]int{}
@@ -65,3 +67,15 @@ func Starts(all []*Procedure) []*Start {
 
 // Total minutes with the set-up, rounded up to half a minute.
 func (p *Procedure) Total() float64 { return math.Ceil(2*(p.SetUp+p.Minutes)) / 2 }
+
+// stated fills in what follows from the starting states: a trailer that is on is charged with the park released, and its hand
+// control is back unless it says otherwise.
+func (v *vehicle) stated(s circuit.State) circuit.State {
+	if s.Hand == "" && v.first("hand-control") != nil {
+		s.Hand = "released"
+	}
+	if s.Trailer == "" && v.first("coupling") != nil {
+		s.Trailer = map[bool]string{true: "in", false: "out"}[s.Park == "released"]
+	}
+	return s
+}

@@ -13,7 +13,7 @@ func charging(v *vehicle) []*Procedure {
 	if !v.builds() {
 		return nil
 	}
-	return []*Procedure{v.buildUp(), v.buildUpFromEmpty(), v.governorCutOut(), v.governorCutIn()}
+	return []*Procedure{v.buildUp(), v.buildUpFromEmpty(), v.governorCutOut(), v.governorCutIn(), v.safetyValve()}
 }
 
 // lags is the judgement on which needle came last: most people see a lag of a few seconds.
@@ -72,10 +72,16 @@ func (v *vehicle) buildUpFromEmpty() *Procedure {
 			{readClimb{time: "time-50-90", behind: behindOf(v), taps: v.dash, from: gauge(50), to: gauge(90), limit: give}, ""},
 			{await{until: []condition{unloads{v}}, within: give, rising: true, mark: "full"}, ""},
 			{readSpan{id: "time", from: "start", to: "full", what: "it took from the start to the first cut-out"}, ""},
+			{readReach{"time-80", v.dash, v.share(0.80 * v.cutOutSpan()), give}, ""},
+			{readReach{"time-65", v.dash, v.share(0.65 * v.cutInSpan()), give}, ""},
+			{readReach{"time-working", v.dash, v.share(v.cutInSpan()), give}, ""},
 		},
 		Readings: append([]Reading{
 			timed("time-50-90", "time from 50 to 90 psi on the slower needle, at idle", 0.4*psi).within(v, limit.BuildUp50To90),
 			timed("time", "time from empty to the first cut-out, at idle", 0.2*psi),
+			timed("time-80", "time from empty to 80 % of cut-out on the slower needle, at idle", 0.2*psi).within(v, limit.BuildUpTo80),
+			timed("time-65", "time from empty to 65 % of cut-in on the slower needle, at idle", 0.2*psi).within(v, limit.FillTo65),
+			timed("time-working", "time from empty to cut-in on the slower needle, at idle", 0.2*psi).within(v, limit.FillToWorking),
 		}, v.lagging(90)...),
 	})
 }

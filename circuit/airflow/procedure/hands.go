@@ -111,13 +111,22 @@ func (a trailerKnob) words(phrase) string {
 	return fmt.Sprintf("Pull the knob of the %s out: the trailer's brakes set.", a.name)
 }
 
+// trailerKnob of a vehicle; ok is false where it has none.
+func (v *vehicle) trailerKnob(in bool) (trailerKnob, bool) {
+	c := v.first("trailer-supply-control")
+	if c == nil {
+		return trailerKnob{}, false
+	}
+	return trailerKnob{knob{c.ID + ".knob", c.Name, in}}, true
+}
+
 // release lets the brakes of the whole vehicle go, and waits until it is full: the park control, and with a trailer on, its
 // supply, once there is air enough that the knob does not pop out again.
 func (v *vehicle) release() []Step {
 	full := Step{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}
 	steps := []Step{{v.knob(true), ""}, full}
-	if trailer := v.first("trailer-supply-control"); trailer != nil && v.first("coupling") != nil {
-		steps = append(steps, Step{trailerKnob{knob{trailer.ID + ".knob", trailer.Name, true}}, ""}, Step{wait{60, "for the trailer to charge"}, ""}, full)
+	if trailer, ok := v.trailerKnob(true); ok && v.first("coupling") != nil {
+		steps = append(steps, Step{trailer, ""}, Step{wait{60, "for the trailer to charge"}, ""}, full)
 	}
 	return steps
 }

@@ -92,10 +92,10 @@ type taken struct {
 }
 
 // leaves says where a vehicle leaves a course; ok is false where it goes it to the end.
-func (c *course) leaves(d *airflow.Difference) (at *resumption, ok bool) {
+func (c *course) leaves(d *airflow.Difference, faulty bool) (at *resumption, ok bool) {
 	for i := range c.points {
 		p := &c.points[i]
-		if p.sees.anything(d) || !d.SameWay(p.trail) {
+		if p.sees.anything(d, faulty) || !d.SameWay(p.trail) {
 			return &resumption{c, p}, true
 		}
 	}

@@ -188,6 +188,31 @@ func (a readClimb) run(x *execution) error {
 
 func (readClimb) dangers() []danger { return nil }
 
+// readReach: when the last needle first came to a level, from the first step on.
+type readReach struct {
+	id    string
+	taps  []tap
+	level float64 // Pa absolute
+	limit float64 // s for which anybody would wait
+}
+
+func (a readReach) words(f phrase) string {
+	return "Write down how long it took until the slower needle came to " + f.pressure(a.level) + "."
+}
+
+func (a readReach) run(x *execution) error {
+	last := 0.0
+	for _, t := range a.taps {
+		last = math.Max(last, x.curves.crosses(x.index(t), a.level, 0)) // NaN where one never does
+	}
+	x.put(a.id, "", last)
+	return nil
+}
+
+func (readReach) dangers() []danger { return nil }
+func (readReach) looksAt() sight    { return sight{needles: true} }
+func (readReach) plots()            {}
+
 // readSpan: the time between two moments.
 type readSpan struct {
 	id, place, from, to string

@@ -106,3 +106,17 @@ func (r Reading) within(v *vehicle, quantity string) Reading {
 	}
 	return r
 }
+
+// withinAs is within, for a part of the vehicle that belongs to a class of its own: a trailer's brakes have times of their own.
+// "" is the vehicle's.
+func (r Reading) withinAs(v *vehicle, quantity, class string) Reading {
+	if class == "" {
+		class = v.circuit.Class
+	}
+	for _, l := range limit.All() {
+		if l.Quantity == quantity && l.Applies(class) {
+			r.Limits = append(r.Limits, l.On(v.circuit))
+		}
+	}
+	return r
+}

@@ -6,12 +6,13 @@ import (
 	"airpath/circuit/airflow"
 )
 
-// sight is what an action looks at that may be wrong while the air is as it should be.
-type sight struct{ needles, signals, rods bool }
+// sight is what an action looks at that may be wrong while the air is as it should be. With faults it looks at what no air
+// tells: linings, drums, water, oil.
+type sight struct{ needles, signals, rods, faults bool }
 
-// anything of that differs.
-func (s sight) anything(d *airflow.Difference) bool {
-	return s.needles && d.Needles || s.signals && d.Signals || s.rods && d.Rods
+// anything of that differs; faulty says that anything at all is wrong with the vehicle.
+func (s sight) anything(d *airflow.Difference, faulty bool) bool {
+	return s.needles && d.Needles || s.signals && d.Signals || s.rods && d.Rods || s.faults && faulty
 }
 
 // An onlooker says what it looks at. An action that does not say is taken to look at everything.
@@ -21,7 +22,7 @@ func sightOf(a Action) sight {
 	if o, ok := a.(onlooker); ok {
 		return o.looksAt()
 	}
-	return sight{true, true, true}
+	return sight{true, true, true, true}
 }
 
 // Hands and clocks look at nothing.

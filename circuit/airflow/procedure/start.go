@@ -47,7 +47,7 @@ func gauge(levelPSI float64) float64 { return circuit.AtmospherePressure + level
 
 // starts of one vehicle.
 type starts struct {
-	standing, empty, low, cutOut, idling, parked, released *Start
+	standing, empty, low, cutOut, idling, parked, released, hundred *Start
 }
 
 func (v *vehicle) starts() starts {
@@ -108,6 +108,25 @@ func (v *vehicle) starts() starts {
 			}...),
 			missing: charged(gauge(90)),
 		}
+		s.hundred = v.bledTo(s.released, 100)
+	}
+	return s
+}
+
+// bledTo lets the service reservoirs down to a level: 100 psi are what times of application are stated for (49 CFR 571.121
+// S5.3.3).
+func (v *vehicle) bledTo(from *Start, level float64) *Start {
+	kept := v.kept()
+	if len(kept) == 0 {
+		return nil
+	}
+	s := &Start{ID: "hundred", Title: "100 psi in the service reservoirs, engine off, park released, wheels chocked", From: from, Minutes: 1.5, Required: true}
+	for _, r := range kept {
+		s.Steps = append(s.Steps,
+			Step{r.cock(slow), ""},
+			Step{await{until: []condition{needles{[]tap{*r.dash}, true, gauge(level), false}}, within: 120, mark: "at " + r.room}, ""},
+			Step{r.cock(0), ""},
+		)
 	}
 	return s
 }

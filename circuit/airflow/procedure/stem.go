@@ -91,6 +91,12 @@ func (h history) after(a Action) history {
 	case wait:
 		h.wait += a.seconds
 		return h
+	case recordPedal: // the vehicle comes to what it would without a recorder
+		h = h.after(a.do)
+		if h.did != "" {
+			h.wait += a.seconds
+		}
+		return h
 	case setter:
 		control, value := a.sets()
 		if was, ok := h.set[control]; ok && was == value {
@@ -120,9 +126,11 @@ func (h history) stems(steps []Step) (out []stem, end history) {
 		switch s.Do.(type) {
 		case wait:
 			t = stem{did: h.did, from: h.wait, to: next.wait}
+		case recordPedal:
+			t = stem{did: next.did, from: 0, to: next.wait}
 		case await:
 			t = stem{node: next.did}
-		case beginAgain, fitGauge:
+		case beginAgain, fitGauge, fitRecorder:
 			next = start
 		}
 		out = append(out, t)

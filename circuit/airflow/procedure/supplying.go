@@ -9,7 +9,7 @@ func supplying(v *vehicle) []*Procedure {
 	if !v.builds() {
 		return nil
 	}
-	return []*Procedure{v.supplyLoss(), v.wetTank(), v.chargingGauges(), v.intakeRestriction(), v.driveCheck(), v.lineOffFlow()}
+	return []*Procedure{v.supplyLoss(), v.wetTank(), v.chargingGauges(), v.intakeRestriction(), v.driveCheck(), v.lineOffFlow(), v.purgeControlUndone()}
 }
 
 // supplyLoss drains the supply reservoir under the others.
@@ -46,8 +46,39 @@ func (v *vehicle) supplyLoss() *Procedure {
 		p.Readings = append(p.Readings, fall, level, down)
 	}
 	p.Steps = append(p.Steps, Step{wet.cock(0), ""})
+	if v.wet.place != "" {
+		const rise = 120
+		p.Minutes += 3
+		p.Tools = append(p.Tools, serviceGauge)
+		p.Steps = append(p.Steps, Step{noteNeedles{"shut"}, ""}, Step{wait{rise, ""}, "Watch the " + v.wet.name + "."}, Step{readRise{"rises", "shut", v.wet}, ""})
+		up := said("rises", "the supply reservoir rises by itself with its drain shut again", v.wet.place, Needle, serviceGauge, rises)
+		up.Also, up.Dimension, up.Access = v.alsoAt(v.wet), circuit.PressureSpan, v.access(v.wet.place)
+		p.Readings = append(p.Readings, up)
+	}
 	return v.procedure(p)
 }
+
+// rises is the judgement on a needle that climbs by itself, by how far it does.
+var rises = Judge{Half: 1.5 * psi, Spread: 0.3 * psi, Miss: 0.02, False: 0.02}
+
+// readRise: how far a needle has risen since a moment with nothing that feeds it.
+type readRise struct {
+	id, since string
+	tap       tap
+}
+
+func (a readRise) words(phrase) string {
+	return "Write down whether the " + a.tap.name + " has risen by itself."
+}
+
+func (a readRise) run(x *execution) error {
+	i := x.index(a.tap)
+	x.put(a.id, a.tap.place, a.tap.read(x.run)-x.at(a.since).taps[i])
+	return nil
+}
+
+func (readRise) dangers() []danger { return nil }
+func (readRise) looksAt() sight    { return sight{needles: true} }
 
 // goesDown is the judgement on a needle that goes down as another reservoir is drained, and not just slowly by a leak of its
 // own: its value is the fall while that is done.

@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/effort"
 )
 
 // A vehicle is a circuit seen by what its parts are for: what the templates of procedures need to know of it.
@@ -29,6 +31,7 @@ type vehicle struct {
 
 	at       starts
 	plumbing *circuit.Plumbing
+	wheels   func() (*effort.Vehicle, error) // of the healthy vehicle, made when they are first asked for
 }
 
 // A tap is a place where a pressure can be read: a dash gauge, or a room with a service gauge on it.
@@ -66,6 +69,7 @@ type checkValve struct {
 func newVehicle(n *airflow.Network) *vehicle {
 	c := n.Circuit()
 	v := &vehicle{network: n, circuit: c, plumbing: circuit.NewPlumbing(c)}
+	v.wheels = sync.OnceValues(func() (*effort.Vehicle, error) { return effort.New(n, nil) })
 	v.compressor, v.governor, v.dryer = v.first("compressor"), v.first("governor"), v.first("air-dryer")
 	v.foot, v.park = v.first("foot-valve"), v.first("park-control")
 	v.lowSwitch = v.all("pressure-switch")

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"math"
 
 	"airpath/circuit"
 	"airpath/circuit/limit"
@@ -124,15 +125,38 @@ func (v *vehicle) springSet() *Procedure {
 	for _, r := range kept {
 		p.Steps = append(p.Steps, Step{r.cock(slow), ""})
 	}
-	p.Steps = append(p.Steps,
-		Step{await{until: []condition{pops{v.park.ID + ".knob", v.park.Name}}, within: give, mark: "pop"}, ""},
-		Step{readHigher{id: "pressure", mark: "pop", when: "at that moment", taps: dashOf(kept)}, ""},
-		Step{wait{5, ""}, ""},
-	)
+	park := pops{v.park.ID + ".knob", v.park.Name}
+	trailer, towing := v.trailerKnob(true)
+	towing = towing && v.first("coupling") != nil
+	if towing {
+		p.Steps = append(p.Steps,
+			Step{bothPop{park, pops{trailer.control, trailer.name}, give, [2]string{"pop", "trailer"}}, ""},
+			Step{readHigher{id: "pressure", mark: "pop", when: "when the " + v.park.Name + " popped", taps: dashOf(kept)}, ""},
+			Step{readHigher{id: "trailer-pressure", mark: "trailer", when: "when the " + trailer.name + " popped", taps: dashOf(kept)}, ""},
+		)
+	} else {
+		p.Steps = append(p.Steps,
+			Step{await{until: []condition{park}, within: give, mark: "pop"}, ""},
+			Step{readHigher{id: "pressure", mark: "pop", when: "at that moment", taps: dashOf(kept)}, ""},
+		)
+	}
+	p.Steps = append(p.Steps, Step{wait{5, ""}, ""})
 	top := v.level("pressure", "pressure on the higher needle when the knob pops out", *kept[0].dash).within(v, limit.SpringsSetAt)
 	top.Place, top.Also, top.Access = "", nil, 0
 	p.Readings = append(p.Readings, top)
+	if towing {
+		t := v.level("trailer-pressure", "pressure on the higher needle when the trailer supply shuts by itself", *kept[0].dash).within(v, limit.TrailerSupplyShutsAt)
+		t.Place, t.Also, t.Access = "", nil, 0
+		p.Readings = append(p.Readings, t)
+	}
 	if len(v.springs) > 0 {
+		begins := readLettingGo{id: "begins"}
+		for _, c := range v.springs {
+			t := v.springTap(c)
+			begins.chambers = append(begins.chambers, c)
+			p.Readings = append(p.Readings, v.level("begins", "pressure on the "+t.name+" when its rod begins to come out", t).within(v, limit.HeldOffAt).within(v, limit.SpringsBeginToAct).springsOn(v))
+		}
+		p.Steps = append(p.Steps, Step{begins, ""})
 		out := readRods{id: "rod-out"}
 		for _, c := range v.springs {
 			out.chambers, out.names = append(out.chambers, c.ID), append(out.names, "the "+c.Name)
@@ -147,6 +171,43 @@ func (v *vehicle) springSet() *Procedure {
 	}
 	return v.procedure(p)
 }
+
+// springsOn turns the limit on the pressure at which springs begin to act, a share of the least pressure that is normally there,
+// the governor's cut-in, into pressure.
+func (r Reading) springsOn(v *vehicle) Reading {
+	for i := range r.Limits {
+		if l := &r.Limits[i]; l.Quantity == limit.SpringsBeginToAct {
+			l.Dimension, l.High = circuit.Pressure, circuit.AtmospherePressure+l.High*v.cutInSpan()
+			l.Note = fmt.Sprintf("80 %% of a cut-in of %.0f psi", v.cutInSpan()/psi)
+		}
+	}
+	return r
+}
+
+// readLettingGo: what service gauges at the spring sides showed as the rods began to come out.
+type readLettingGo struct {
+	id       string
+	chambers []*circuit.Component
+}
+
+func (a readLettingGo) words(phrase) string {
+	return "Write down what a service gauge on the spring side showed as the push-rod began to come out: " + list(namesOf(a.chambers), "and") + "."
+}
+
+// A rod that the spring has not pushed out yet has not begun to move.
+func (a readLettingGo) run(x *execution) error {
+	for _, c := range a.chambers {
+		at := x.run.LetsGoAt(c.ID)
+		if x.run.Pressure(c.Room("spring")) >= at {
+			at = math.NaN()
+		}
+		x.put(a.id, c.ID, at)
+	}
+	return nil
+}
+
+func (readLettingGo) dangers() []danger { return []danger{nearWheel, airWorked} }
+func (readLettingGo) looksAt() sight    { return sight{rods: true} }
 
 // rodOut is the judgement on a rod's having come out, by its stroke.
 var rodOut = Judge{Half: 0.012, Spread: 0.003, Miss: 0.02, False: 0.02}
