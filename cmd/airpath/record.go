@@ -14,6 +14,7 @@ import (
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
 	"airpath/trace/record"
+	"airpath/ui/viewer"
 )
 
 var recordCommand = command{
@@ -161,5 +162,5 @@ func (p *program) show(path string) error {
 	if _, err := os.Stat(path); err != nil {
 		return err
 	}
-	return openInViewer(p.ctx, path)
+	return viewer.Open(p.ctx, path)
 }

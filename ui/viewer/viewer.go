@@ -1,4 +1,6 @@
-package main
+// Package viewer shows a file in whatever the person's system shows such files with: a PDF, a picture, a page for a browser. It
+// knows nothing of the window, so that commands use it too.
+package viewer
 
 import (
 	"bytes"
@@ -11,17 +13,18 @@ import (
 	"strings"
 )
 
-// viewers are the programs that open a file with whatever the person reads such files with, by operating system.
-var viewers = map[string][]string{
+// programs are what opens a file, by operating system.
+var programs = map[string][]string{
 	"linux":   {"xdg-open"},
 	"freebsd": {"xdg-open"},
 	"darwin":  {"open"},
 	"windows": {"rundll32", "url.dll,FileProtocolHandler"},
 }
 
-// openInViewer shows a file in the system's own viewer. The file is there whatever comes of it, and errors say so.
-func openInViewer(ctx context.Context, path string) error {
-	words, ok := viewers[runtime.GOOS]
+// Open shows a file that was written just now in the system's own viewer. The file is there whatever comes of it, and errors
+// say so, and what to do instead.
+func Open(ctx context.Context, path string) error {
+	words, ok := programs[runtime.GOOS]
 	if !ok {
 		return fmt.Errorf("%s is written; how this system (%s) shows a file is not known, so open it by hand", path, runtime.GOOS)
 	}
