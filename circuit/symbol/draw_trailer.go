@@ -139,7 +139,20 @@ func paintCoupling(p *pen) {
 	through("control joint", "12", 8, 8)
 	through("supply on control", "11", 3, 8)
 	through("control on supply", "12", 8, 3)
+	p.ballCock(Point{X: 2, Y: 3}, p.open("supply joint")+p.open("supply on control")+p.open("supply face") > openEnough)
+	p.ballCock(Point{X: 2, Y: 8}, p.open("control joint")+p.open("control on supply")+p.open("control face") > openEnough)
 	p.vent("3", false)
+}
+
+// ballCock is a ball in a level pipe, its bore along the pipe or across it.
+func (p *pen) ballCock(at Point, open bool) {
+	const r = 0.8
+	p.circle(at, r)
+	if open {
+		p.stroke(medium, Point{X: at.X - r, Y: at.Y}, Point{X: at.X + r, Y: at.Y})
+	} else {
+		p.stroke(heavy, Point{X: at.X, Y: at.Y - r}, Point{X: at.X, Y: at.Y + r})
+	}
 }
 
 // Two ways out of the supply: to the springs at once, to the reservoir past a protection and a check.
