@@ -21,7 +21,8 @@ var checkCommand = command{
 	details: `
 FILE is a circuit file, a case file, a name of the library, or - for a circuit on standard input. A circuit is read
 strictly; its parts and wiring are looked over; then the vehicle in good order has to meet the limits that apply to its
-class: those of its settings at once, those of its procedures by carrying them out. --static leaves out the second.
+class: those of its settings at once, those of its procedures by carrying them out, and those of its brakes: strokes, brake
+force, parking. --static leaves out all but the first.
 A case is read, and each of its findings is bound to the procedure it names.
 
 --isolability asks another question of circuits: which of their faults do the procedures show, which can they tell apart, and
@@ -173,7 +174,11 @@ func (r checked) circuit(p *program, c *circuit.Circuit, err error, static bool,
 		return r.unreadable(err), nil
 	}
 	held, err := p.healthyVehicle(n, unit)
-	for _, h := range held {
+	if err != nil {
+		return r, err
+	}
+	brakes, err := p.healthyBrakes(n)
+	for _, h := range append(held, brakes...) {
 		r.hold(h)
 	}
 	return r, err
