@@ -24,6 +24,7 @@ type hidden struct {
 	scatter  airflow.Scatter
 	ear      float64 // how much duller than most, in spreads of the judge
 	outcomes []*procedure.Outcome
+	broken   int // simulations that broke off
 }
 
 // draw how a vehicle differs from its file, whatever its fault.
@@ -80,6 +81,7 @@ func (h *hidden) outcome(ctx context.Context, p int) (*procedure.Outcome, error)
 			return nil, err
 		}
 		if err != nil {
+			h.broken++
 			o.Undone = failure.Error()
 			for i := range o.Values {
 				o.Values[i] = math.NaN()

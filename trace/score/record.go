@@ -4,9 +4,11 @@ package score
 type Record struct {
 	Vehicle int      `json:"vehicle"`
 	Truths  []string `json:"truths"`
-	Oddity  string   `json:"oddity,omitempty"` // something that the catalogue does not know
-	Symptom string   `json:"symptom"`          // the reading that the vehicle came in with
-	Dull    bool     `json:"dull,omitempty"`   // which showed nothing
+	Oddity  string   `json:"oddity,omitempty"`     // something that the catalogue does not know
+	Symptom string   `json:"symptom"`              // the reading that the vehicle came in with
+	Dull    bool     `json:"dull,omitempty"`       // which showed nothing
+	Quiet   int      `json:"quiet,omitempty"`      // faults drawn before that nobody would have noticed
+	Broken  int      `json:"broken_off,omitempty"` // simulations of this vehicle that broke off and read as not done
 	Games   []Game   `json:"games"`
 }
 

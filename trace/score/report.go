@@ -17,6 +17,8 @@ type Report struct {
 	Mismatch   bool      `json:"mismatch"`
 	Cut        bool      `json:"cut_short"`
 	Seconds    float64   `json:"seconds"`
+	Quiet      float64   `json:"quiet"`      // share of the faults drawn that were given up, since nobody would have noticed them
+	Broken     int       `json:"broken_off"` // simulations of hidden vehicles that broke off and read as not done
 	Strategies []Figures `json:"strategies"`
 	Optimum    *Optimum  `json:"optimum,omitempty"` // worked out where the other strategies are played
 }
@@ -73,6 +75,15 @@ func (w *world) report(records []*Record) *Report {
 	}
 	if o.Only > 0 {
 		r.Wanted = 1
+	}
+	truths := 0
+	for _, rec := range records {
+		r.Broken += rec.Broken
+		r.Quiet += float64(rec.Quiet)
+		truths += len(rec.Truths)
+	}
+	if drawn := r.Quiet + float64(truths); drawn > 0 {
+		r.Quiet /= drawn
 	}
 	for _, name := range []string{ByTracer, ByTextbook, ByChance, ByHalfSplit} {
 		var games []*Game

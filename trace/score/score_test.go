@@ -174,3 +174,25 @@ func TestTheTextbookNamesProceduresThatThereAre(t *testing.T) {
 		listed = append(listed, c.procedure)
 	}
 }
+
+// Every vehicle of the library on which anything can be tested can be scored.
+func TestEveryVehicleOfTheLibraryCanBeScored(t *testing.T) {
+	for _, name := range circuits.Names() {
+		t.Run(name, func(t *testing.T) {
+			c, err := circuits.Load(name)
+			require.NoError(t, err)
+			n, err := airflow.Compile(c)
+			require.NoError(t, err)
+			o := Options{Cases: 2, Seed: 5, Faults: 1}
+			require.NoError(t, o.Check())
+			w, err := newWorld(t.Context(), n, procedure.For(n), o)
+			if len(procedure.For(n)) == 0 {
+				require.ErrorContains(t, err, "no procedure")
+				return
+			}
+			require.NoError(t, err)
+			r, _ := play(t, w, func(s *subject) Reasoner { return told{w, s} })
+			require.Equal(t, 1.0, r.Strategies[0].First)
+		})
+	}
+}

@@ -24,6 +24,12 @@ func (r *Report) Write(out io.Writer) {
 	if r.Cut {
 		fmt.Fprintf(out, "Cut short: %d of %d vehicles were played.\n", r.Vehicles, r.Wanted)
 	}
+	if r.Quiet > 0 {
+		fmt.Fprintf(out, "%.0f %% of the faults drawn were given up, since nothing would have shown them to anybody.\n", 100*r.Quiet)
+	}
+	if r.Broken > 0 {
+		fmt.Fprintf(out, "%d simulations of hidden vehicles broke off; the procedures read as not done.\n", r.Broken)
+	}
 	fmt.Fprintln(out)
 	rows := []struct {
 		title string

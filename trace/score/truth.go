@@ -22,6 +22,7 @@ type subject struct {
 	twin    *hidden // the same vehicle without the faults
 	symptom symptom
 	dull    bool // nothing was noticed: a vehicle without a fault
+	quiet   int  // faults drawn that nobody would have noticed
 }
 
 // How often a severity is drawn worse before a fault is given up that nobody notices, and how many faults are tried.
@@ -111,6 +112,7 @@ func (k *worker) noticed(ctx context.Context, s *subject, r *rand.Rand) (airflow
 				share = 1
 			}
 		}
+		s.quiet++
 	}
 	return airflow.Fault{}, fmt.Errorf("score: of %d faults drawn for vehicle %d nobody would have noticed any", mostFaults, s.vehicle)
 }

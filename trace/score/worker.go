@@ -51,7 +51,7 @@ func (k *worker) vehicle(ctx context.Context, i int) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Record{Vehicle: i, Oddity: s.oddity, Dull: s.dull}
+	r := &Record{Vehicle: i, Oddity: s.oddity, Dull: s.dull, Quiet: s.quiet}
 	for _, f := range s.truths {
 		r.Truths = append(r.Truths, f.String())
 	}
@@ -67,6 +67,7 @@ func (k *worker) vehicle(ctx context.Context, i int) (*Record, error) {
 		}
 		r.Games = append(r.Games, *g)
 	}
+	r.Broken = s.hidden.broken
 	return r, nil
 }
 

@@ -37,6 +37,9 @@ type candidate struct {
 
 func newWorld(ctx context.Context, known *airflow.Network, procedures []*procedure.Procedure, o Options) (*world, error) {
 	w := &world{options: o, circuit: known.Circuit(), known: known, procedures: procedures, cutOut: 120 * circuit.PSI}
+	if len(procedures) == 0 {
+		return nil, fmt.Errorf("score: no procedure can be carried out on %s by itself, so that nothing can be found on it", w.circuit.Name)
+	}
 	for _, part := range w.circuit.Components {
 		if part.Kind.Name == "governor" {
 			w.cutOut = part.Value("cut_out") - circuit.AtmospherePressure
