@@ -166,10 +166,25 @@ func checkNames(t *testing.T, sh *Sheet, look Look) {
 	}
 }
 
+// Larger type, for eyes or screens that need it, leaves names out sooner than it lets them run into one another.
+func TestLargeNamesKeepApart(t *testing.T) {
+	for name, sh := range library(t) {
+		for _, look := range []Look{{Scale: 5.7, TextScale: 1.6}, {Scale: 9, TextScale: 1.3}, {Scale: 9, TextScale: 2}, {Scale: 16, TextScale: 2}, {Scale: 7, TextScale: 0.8}} {
+			look.Palette = Light
+			labels := sh.placedLabels(look)
+			for i, a := range labels {
+				for _, b := range labels[i+1:] {
+					assert.False(t, a.box.Overlaps(b.box), "%s, type %v at %v: the names of %s and %s overlap", name, look.TextScale, look.Scale, sh.parts[a.part].comp.ID, sh.parts[b.part].comp.ID)
+				}
+			}
+		}
+	}
+}
+
 // At any zoom names keep off one another and off the symbols; far out they may have to touch a line.
 func TestNamesKeepApartAtAnyZoom(t *testing.T) {
 	for name, sh := range library(t) {
-		for scale := 5.0; scale < 40; scale *= 1.2 {
+		for scale := 4.6; scale < 40; scale *= 1.2 {
 			labels := sh.placedLabels(Look{Palette: Light, Scale: scale})
 			for i, a := range labels {
 				id := sh.parts[a.part].comp.ID

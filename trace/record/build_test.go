@@ -211,15 +211,35 @@ func TestARecordOfWorkThatHasJustBegun(t *testing.T) {
 	assert.NotEmpty(t, pdf)
 }
 
+func TestARecordWithoutAFinding(t *testing.T) {
+	head, rest, _ := strings.Cut(mended, "[[finding]]")
+	_, repair, _ := strings.Cut(rest, "[[repair]]")
+	repair, _, _ = strings.Cut(repair, "[[finding]]")
+	in := input(t, head+"[[repair]]"+repair)
+	d, err := New(in)
+	require.NoError(t, err)
+	_, parts := written(t, d)
+	assert.Contains(t, parts["In short"], "No finding has been made")
+	assert.Contains(t, parts["In short"], "no procedure is named to be done again")
+	assert.Contains(t, parts["What was found"], "Nothing was measured or looked at before the first repair.")
+	assert.NotContains(t, parts["What the findings come to, as the vehicle came in"], "compressor", "how common faults are is no finding")
+	assert.Contains(t, parts["Check after the repair"], "Nothing was checked after it")
+}
+
 func TestWhatIsSaidOfDoubt(t *testing.T) {
 	in := input(t, mended)
 	v := in.Stages[0].Verdict
 	v.Suspects[0].Probability = 0.5
+	v.Ignored = []trace.Ignored{{Finding: "f3", Because: "it was not sure"}}
+	v.Disagree, v.Failed = []string{"Paths and numbers differ."}, []string{"purge iced"}
 	d, err := New(in)
 	require.NoError(t, err)
 	_, parts := written(t, d)
 	assert.Contains(t, parts["In short"], "Not named yet; the likeliest is air dryer: the purge valve is stuck open, probability 50 %.")
 	assert.Contains(t, parts["What the findings come to, as the vehicle came in"], "They do not name one fault yet.")
+	for _, want := range []string{"was not used: it was not sure", "Paths and numbers differ.", "purge iced"} {
+		assert.Contains(t, parts["What the findings come to, as the vehicle came in"], want)
+	}
 
 	v.Inseparable = []trace.Alike{{Faults: []airflow.Fault{v.Suspects[1].Fault, v.Suspects[0].Fault}, Titles: []string{"compressor: it is worn", "air dryer: ..."}, Weight: 0.95}}
 	d, err = New(in)

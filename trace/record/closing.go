@@ -15,6 +15,8 @@ func (b *builder) short() Part {
 	var f Facts
 	v := b.verdict(0)
 	switch first, with, weight := leading(v); {
+	case len(b.Case.AtStage(0)) == 0:
+		f = append(f, Fact{"Fault", nothingFound})
 	case v.NoFault >= named || first == nil || first.Probability < worthWords:
 		f = append(f, Fact{"Fault", "none is named by the findings"})
 	case weight >= named && len(with) == 0:
@@ -61,6 +63,9 @@ func (b *builder) checkInShort(i int) string {
 		if !b.repeated(i, p) {
 			todo++
 		}
+	}
+	if within+outside+other == 0 && todo == 0 {
+		return "Not done yet; no procedure is named to be done again."
 	}
 	if within+outside+other == 0 {
 		return fmt.Sprintf("Not done yet; %s to be done again.", several(todo, "procedure is", "procedures are"))

@@ -15,6 +15,9 @@ const (
 	mostListed = 12    // suspects listed; the rest are counted
 )
 
+// nothingFound stands where there is nothing to conclude from: how common faults are is no finding.
+const nothingFound = "No finding has been made, so nothing can be said about the fault."
+
 // leading is what the findings point at first: one fault, or the group that no listed procedure tells apart from it.
 func leading(v *trace.Verdict) (first *trace.Suspect, with []string, weight float64) {
 	if len(v.Suspects) == 0 {
@@ -36,6 +39,10 @@ func leading(v *trace.Verdict) (first *trace.Suspect, with []string, weight floa
 func (b *builder) came(stage int) Part {
 	part := Part{Title: upperFirst("what the findings come to, " + b.stageWords(stage))}
 	v := b.verdict(stage)
+	if len(b.Case.Until(stage).Findings) == 0 {
+		part.Blocks = append(part.Blocks, Text{Words: nothingFound})
+		return part
+	}
 	first, with, weight := leading(v)
 	if first == nil || first.Probability < worthWords || v.NoFault >= named {
 		words := "No fault in the catalogue fits them; one of them may have been misread."
@@ -124,6 +131,9 @@ func (b *builder) doubts(part Part, v *trace.Verdict) Part {
 	}
 	for _, d := range v.Disagree {
 		l.Items = append(l.Items, Text{Words: d})
+	}
+	for _, f := range v.Failed {
+		l.Items = append(l.Items, Text{Lead: "Not simulated", Words: f})
 	}
 	if len(l.Items) > 0 {
 		part.Blocks = append(part.Blocks, Text{Lead: "What does not fit"}, l)
