@@ -34,6 +34,7 @@ var mayImport = map[string][]string{
 	"circuits":                  {"circuit"},
 	"trace":                     {"circuit", "circuit/limit", "circuit/airflow/...", "trace/..."},
 	"trace/record":              {"circuit", "circuit/limit", "circuit/airflow", "circuit/airflow/procedure", "circuit/symbol/...", "trace"},
+	"trace/chart":               {"circuit", "circuit/airflow/...", "circuit/symbol", "trace"},
 	"ui":                        {"circuit/...", "circuits", "trace/...", "ui/..."},
 	"cmd/score":                 {"circuit/...", "circuits", "trace/..."},
 	"cmd/airpath":               {"circuit/...", "circuits", "trace/...", "ui/..."},

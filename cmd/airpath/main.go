@@ -30,6 +30,7 @@ type program struct {
 // commands that airpath has, in the order in which its help lists them.
 var commands = []command{
 	traceCommand,
+	chartCommand,
 	drawCommand,
 	recordCommand,
 	runCommand,
