@@ -15,6 +15,7 @@ type Glance struct {
 	Latch    []bool    // Latches
 	Needle   []float64 // Gauges, Pa absolute
 	Lit      []bool    // Sinks
+	Contact  []bool    // Contacts: closed
 	Stroke   []float64 // Rods, m
 	Turns    []float64 // Pumps, rev/s
 
@@ -51,6 +52,15 @@ func (p *plan) eachRodOwner(f func(owner int32)) {
 	}
 }
 
+// Contacts lists the components with an electrical contact: switches.
+func (n *Network) Contacts() []string {
+	names := make([]string, len(n.plan.contacts))
+	for i := range names {
+		names[i] = n.plan.owners[n.plan.contacts[i].owner]
+	}
+	return names
+}
+
 // Pumps lists the components that pump.
 func (n *Network) Pumps() []string {
 	names := make([]string, len(n.plan.pumps))
@@ -82,6 +92,13 @@ func (r *Run) Glance(g *Glance) {
 		m := &r.plan.gauges[i]
 		g.Needle[i] = m.shows(m.follow(r.needles[i], r.s.p[r.network.at(m.room)]))
 	}
+	for i := range r.plan.contacts {
+		c := &r.plan.contacts[i]
+		g.Contact[i] = r.latches[c.latch] == c.when
+		if c.held {
+			g.Contact[i] = c.hold
+		}
+	}
 	for i := range r.plan.sinks {
 		g.Lit[i] = r.plan.lit(r.plan.sinks[i].owner, key, r.latches)
 	}
@@ -112,7 +129,7 @@ func (g *Glance) attach(n *Network) {
 	*g = Glance{
 		network: n, Pressure: floats(len(p.rooms)), Open: floats(len(p.passages)), Flow: floats(len(p.passages)), Vent: floats(len(p.places)),
 		Control: floats(len(p.controls)), Tripped: make([]bool, len(p.controls)), Latch: make([]bool, len(p.latches)),
-		Needle: floats(len(p.gauges)), Lit: make([]bool, len(p.sinks)), Stroke: floats(len(n.Rods())), Turns: floats(len(p.pumps)),
+		Needle: floats(len(p.gauges)), Lit: make([]bool, len(p.sinks)), Contact: make([]bool, len(p.contacts)), Stroke: floats(len(n.Rods())), Turns: floats(len(p.pumps)),
 		vent: make([]int32, len(p.places)), healthy: floats(len(p.passages)),
 	}
 	for i, name := range p.places {
@@ -177,6 +194,7 @@ func (g *Glance) Clone() *Glance {
 	}
 	c.Pressure, c.Open, c.Flow, c.Vent = take(g.Pressure), take(g.Open), take(g.Flow), take(g.Vent)
 	c.Control, c.Needle, c.Stroke, c.Turns = take(g.Control), take(g.Needle), take(g.Stroke), take(g.Turns)
-	c.Tripped, c.Latch, c.Lit = append([]bool(nil), g.Tripped...), append([]bool(nil), g.Latch...), append([]bool(nil), g.Lit...)
+	c.Tripped, c.Latch = append([]bool(nil), g.Tripped...), append([]bool(nil), g.Latch...)
+	c.Lit, c.Contact = append([]bool(nil), g.Lit...), append([]bool(nil), g.Contact...)
 	return &c
 }

@@ -70,6 +70,32 @@ func same(t *rapid.T, n *airflow.Network, r *airflow.Run, g *airflow.Glance) {
 	}
 }
 
+// The low pressure switches of an empty vehicle are closed, those of a charged one open, and the lamp goes with them.
+func TestContactsCloseAndOpen(t *testing.T) {
+	c, err := circuits.Load("gritter")
+	require.NoError(t, err)
+	n, err := airflow.Compile(c)
+	require.NoError(t, err)
+	r, err := n.Start(nil, airflow.Scatter{})
+	require.NoError(t, err)
+	require.NoError(t, r.Set(airflow.Key, 1, 0))
+	require.NoError(t, r.Advance(1))
+	x := n.Index()
+	var g airflow.Glance
+	r.Glance(&g)
+	for _, want := range []bool{true, false} {
+		r.Glance(&g)
+		for _, id := range n.Contacts() {
+			if c.Component(id).Kind.Name == "pressure-switch" {
+				assert.Equal(t, want, g.Contact[x.Contact[id]], id)
+			}
+		}
+		assert.Equal(t, want, g.Lit[x.Sink["warning_lamp"]])
+		require.NoError(t, r.Set(airflow.Engine, 30, 0))
+		require.NoError(t, r.Advance(300))
+	}
+}
+
 func BenchmarkGlance(b *testing.B) {
 	c, err := circuits.Load("tractor_trailer")
 	require.NoError(b, err)

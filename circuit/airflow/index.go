@@ -2,7 +2,7 @@ package airflow
 
 // An Index finds the places of a Glance by name.
 type Index struct {
-	Room, Passage, Vent, Control, Latch, Gauge, Sink, Rod, Pump map[string]int
+	Room, Passage, Vent, Control, Latch, Gauge, Sink, Contact, Rod, Pump map[string]int
 }
 
 // Index of the network's lists. Who asks often keeps it.
@@ -16,6 +16,6 @@ func (n *Network) Index() *Index {
 	}
 	return &Index{
 		Room: of(n.Rooms()), Passage: of(n.Passages()), Vent: of(n.Vents()), Control: of(n.Controls()), Latch: of(n.Latches()),
-		Gauge: of(n.Gauges()), Sink: of(n.Sinks()), Rod: of(n.Rods()), Pump: of(n.Pumps()),
+		Gauge: of(n.Gauges()), Sink: of(n.Sinks()), Contact: of(n.Contacts()), Rod: of(n.Rods()), Pump: of(n.Pumps()),
 	}
 }

@@ -36,20 +36,14 @@ func (sh *Sheet) Draw(s Surface, look Look, marks Marks) {
 
 // DrawLayer draws one layer.
 func (sh *Sheet) DrawLayer(s Surface, layer Layer, look Look, marks Marks) {
-	if look.Palette == nil {
-		look.Palette = Light
-	}
-	if look.Scale <= 0 {
-		look.Scale = 8
-	}
-	v := view{sh: sh, s: s, look: look, marks: marks, path: pathSteps(marks.Path)}
+	v := sh.viewOf(s, look, marks)
 	switch layer {
 	case GhostLayer:
 		v.ghost()
 	case CasingLayer:
 		v.casings()
 	case LineLayer:
-		v.lines()
+		v.lines(nil)
 	case SymbolLayer:
 		v.symbols()
 	case LabelLayer:
@@ -111,11 +105,12 @@ func (v *view) linePressure(l *circuit.Line) float64 {
 	return sum / float64(n)
 }
 
-func (v *view) lines() {
+// lines draws those that are asked for; nil asks for all.
+func (v *view) lines(which func(*circuit.Line) bool) {
 	pal := v.look.Palette
 	for i := range v.sh.lines {
 		r := &v.sh.lines[i]
-		if !v.shown(boxAround(r.points).Grow(1)) {
+		if !v.shown(boxAround(r.points).Grow(1)) || which != nil && !which(r.line) {
 			continue
 		}
 		v.s.Begin(r.line.ID, lineTitle(r.line))
