@@ -57,8 +57,6 @@ func (v *view) names() {
 	if len(labels) == 0 {
 		return
 	}
-	pal := v.look.Palette
-	size := v.look.text(normalType)
 	v.s.Begin("names", "names")
 	defer v.s.End()
 	for _, l := range labels {
@@ -66,56 +64,78 @@ func (v *view) names() {
 			continue
 		}
 		p := &v.sh.parts[l.part]
-		font := Font{Size: size, Color: pal.Ink, Anchor: l.anchor}
-		if p.drawing.Minor {
-			font.Size, font.Color = v.look.text(smallType), pal.Faint
-		}
-		if v.marks.Cleared[p.comp.ID] {
-			font.Color = pal.ClearedText
-		}
-		if p.comp.ID == v.marks.Selected {
-			font.Bold = true
-		}
-		x := l.box.Min.X
-		switch l.anchor {
-		case Middle:
-			x = l.box.Center().X
-		case End:
-			x = l.box.Max.X
-		}
-		lines := l.lines
-		n := len(lines)
-		value := ""
-		if l.value {
-			n++
-			if pa := v.needle(p); !math.IsNaN(pa) {
-				value = v.look.pressureText(pa)
-			}
-		}
-		// The box may be a little taller than the text at this scale: keep to its edge beside the symbol.
-		h := float64(n) * size * lineHeight
-		y := l.box.Min.Y
-		switch {
-		case l.box.Max.Y <= p.box.Min.Y:
-			y = l.box.Max.Y - h
-		case l.box.Min.Y < p.box.Max.Y:
-			y = l.box.Center().Y - h/2
-		}
+		x, top, font := v.lettering(&l)
 		if _, suspect := v.marks.Suspect[p.comp.ID]; suspect && !v.marks.Cleared[p.comp.ID] {
 			// A heavy outline reaches under the name beside it: the name keeps its paper.
-			plate := pal.Paper
+			plate := v.look.Palette.Paper
 			plate.A = 0xe0
-			v.s.Poly(corners(Point{X: l.box.Min.X, Y: y}, Point{X: l.box.Max.X, Y: y + h}), true, Style{Fill: plate})
+			v.s.Poly(corners(Point{X: l.box.Min.X, Y: top}, Point{X: l.box.Max.X, Y: top + v.heightOf(&l)}), true, Style{Fill: plate})
 		}
-		baseline := func(i int) float64 { return y + (float64(i)+0.5)*size*lineHeight + font.Size*capHalf }
-		for i, text := range lines {
-			v.s.Text(Point{X: x, Y: baseline(i)}, text, font)
+		for i, text := range l.lines {
+			v.s.Text(Point{X: x, Y: v.baseline(top, i, font)}, text, font)
 		}
-		if value != "" {
-			font.Bold = true
-			v.s.Text(Point{X: x, Y: baseline(len(lines))}, value, font)
+		if l.value {
+			if pa := v.needle(p); !math.IsNaN(pa) {
+				at, font := v.valueOf(&l)
+				v.s.Text(at, v.look.pressureText(pa), font)
+			}
 		}
 	}
+}
+
+// heightOf a label at this scale: its lines, and its value where there is room for one.
+func (v *view) heightOf(l *label) float64 {
+	n := len(l.lines)
+	if l.value {
+		n++
+	}
+	return float64(n) * v.look.text(normalType) * lineHeight
+}
+
+// lettering of a label: where its lines are anchored, its upper edge, and how they look.
+func (v *view) lettering(l *label) (x, top float64, font Font) {
+	pal := v.look.Palette
+	p := &v.sh.parts[l.part]
+	font = Font{Size: v.look.text(normalType), Color: pal.Ink, Anchor: l.anchor}
+	if p.drawing.Minor {
+		font.Size, font.Color = v.look.text(smallType), pal.Faint
+	}
+	if v.marks.Cleared[p.comp.ID] {
+		font.Color = pal.ClearedText
+	}
+	if p.comp.ID == v.marks.Selected {
+		font.Bold = true
+	}
+	x = l.box.Min.X
+	switch l.anchor {
+	case Middle:
+		x = l.box.Center().X
+	case End:
+		x = l.box.Max.X
+	}
+	// The box may be a little taller than the text at this scale: keep to its edge beside the symbol.
+	h := v.heightOf(l)
+	top = l.box.Min.Y
+	switch {
+	case l.box.Max.Y <= p.box.Min.Y:
+		top = l.box.Max.Y - h
+	case l.box.Min.Y < p.box.Max.Y:
+		top = l.box.Center().Y - h/2
+	}
+	return x, top, font
+}
+
+// baseline of a line of a label.
+func (v *view) baseline(top float64, line int, font Font) float64 {
+	return top + (float64(line)+0.5)*v.look.text(normalType)*lineHeight + font.Size*capHalf
+}
+
+// valueOf a label is written under its lines.
+func (v *view) valueOf(l *label) (at Point, font Font) {
+	x, top, font := v.lettering(l)
+	at = Point{X: x, Y: v.baseline(top, len(l.lines), font)}
+	font.Bold = true
+	return at, font
 }
 
 // needle is what a dial shows, NaN when not known.

@@ -121,3 +121,24 @@ func PressureTier(pa float64) int {
 
 // StrokeTier of a push-rod's share of its way, and of controls.
 func StrokeTier(share float64) int { return int(math.Round(min(1, max(0, share)) * strokeTiers)) }
+
+// A ValueSpot is where a dial's value is written, under its name.
+type ValueSpot struct {
+	ID   string
+	At   Point // on the baseline
+	Font Font
+}
+
+// ValueSpots are the dials' places for values at a look. DrawLayer writes the values that it knows there by itself.
+func (sh *Sheet) ValueSpots(look Look) []ValueSpot {
+	v := sh.viewOf(nil, look, Marks{})
+	var out []ValueSpot
+	for _, l := range sh.placedLabels(v.look) {
+		if !l.value {
+			continue
+		}
+		at, font := v.valueOf(&l)
+		out = append(out, ValueSpot{sh.parts[l.part].comp.ID, at, font})
+	}
+	return out
+}
