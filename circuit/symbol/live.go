@@ -15,8 +15,19 @@ type Pipe struct {
 	Points  []Point // corners, with the hops over other lines drawn in
 	Corners []Point // corners alone
 	Pilot   bool    // carries only a command: drawn dashed
+	Hops    []Hop
 	Rooms   [2]string
 }
+
+// A Hop is where a line hops over others: between two distances along one of its legs.
+type Hop struct {
+	Leg      int
+	From, To float64
+}
+
+// HopRadius is how high a hop is, and how far its foot lies before it begins, grid steps. Hops of level legs go up, those
+// of upright legs to the right.
+const HopRadius = bridgeRadius
 
 // Pipes lists the air lines in file order. What they hold must not be changed.
 func (sh *Sheet) Pipes() []Pipe {
@@ -26,8 +37,22 @@ func (sh *Sheet) Pipes() []Pipe {
 		if r.line.Type.Medium() != circuit.Air {
 			continue
 		}
-		out = append(out, Pipe{Line: r.line, Points: r.bridged(), Corners: r.points, Pilot: r.pilot,
+		out = append(out, Pipe{Line: r.line, Points: r.bridged(), Corners: r.points, Pilot: r.pilot, Hops: r.hops(),
 			Rooms: [2]string{sh.circuit.Room(r.line.From), sh.circuit.Room(r.line.To)}})
+	}
+	return out
+}
+
+// hops of a line; neighbours that would touch are one.
+func (r *run) hops() []Hop {
+	var out []Hop
+	for _, b := range r.bridges {
+		d := manhattan(r.points[b.leg], b.at)
+		if n := len(out); n > 0 && out[n-1].Leg == b.leg && d-out[n-1].To <= 2.5*bridgeRadius {
+			out[n-1].To = d
+			continue
+		}
+		out = append(out, Hop{b.leg, d, d})
 	}
 	return out
 }

@@ -66,6 +66,9 @@ func (s *Sheet) Show(ids ...string) { s.wanted = ids }
 // Camera is where the sheet is looked at from.
 func (s *Sheet) Camera() Camera { return s.cam }
 
+// Drawn is the sheet as it is laid out; nil before the first frame.
+func (s *Sheet) Drawn() *symbol.Sheet { return s.drawn }
+
 // Where is the place of a component or line in the view's pixels.
 func (s *Sheet) Where(id string) image.Rectangle {
 	if s.drawn == nil {
@@ -237,6 +240,11 @@ func (s *Sheet) hit(gtx layout.Context, at image.Point) symbol.Target {
 
 // Layout draws the sheet.
 func (s *Sheet) Layout(gtx layout.Context, th *theme.Theme, scene *Scene) layout.Dimensions {
+	return s.layout(gtx, th, scene, func() { s.draw(gtx, th, scene) })
+}
+
+// layout draws the sheet's frame around what is drawn of it.
+func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw func()) layout.Dimensions {
 	size := gtx.Constraints.Max
 	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
 	semantic.LabelOp("Sheet of " + scene.Circuit.Title).Add(gtx.Ops)
@@ -249,7 +257,7 @@ func (s *Sheet) Layout(gtx layout.Context, th *theme.Theme, scene *Scene) layout
 		pointer.CursorPointer.Add(gtx.Ops)
 	}
 	paint.Fill(gtx.Ops, th.Paper)
-	s.draw(gtx, th, scene)
+	draw()
 	if s.ring {
 		widgets.Ring(gtx, th, size)
 	}

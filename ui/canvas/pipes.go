@@ -1,0 +1,264 @@
+package canvas
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"gioui.org/f32"
+	"gioui.org/layout"
+	"gioui.org/op"
+	"gioui.org/op/clip"
+	"gioui.org/op/paint"
+
+	"airpath/circuit/airflow"
+	"airpath/circuit/symbol"
+	"airpath/ui/theme"
+)
+
+func pt(x, y float64) f32.Point { return f32.Pt(float32(x), float32(y)) }
+
+// A track is one leg of a pipe in pixels, along one axis and towards larger coordinates.
+type track struct {
+	from, to int // along
+	across   int // its first pixel across
+	width    int
+	level    bool
+	back     bool // the pipe runs towards smaller coordinates
+}
+
+// rect between two places along the track, so far above it (level) or to its right (upright).
+func (t *track) rect(from, to, raised, width int) image.Rectangle {
+	if t.level {
+		return image.Rect(from, t.across-raised, to, t.across-raised+width)
+	}
+	return image.Rect(t.across+raised, from, t.across+raised+width, to)
+}
+
+// trackOf a leg, its ends square where another leg goes on.
+func trackOf(cam Camera, a, b symbol.Point, w int, more, less bool) track {
+	x0, y0 := cam.Pixel(a)
+	x1, y1 := cam.Pixel(b)
+	t := track{width: w, level: math.Abs(y0-y1) < 0.01}
+	from, to, across := y0, y1, x0
+	if t.level {
+		from, to, across = x0, x1, y0
+	}
+	t.across = int(math.Round(across - float64(w)/2))
+	if from > to {
+		from, to, more, less, t.back = to, from, less, more, true
+	}
+	t.from, t.to = int(math.Round(from)), int(math.Round(to))
+	if less {
+		t.from = int(math.Round(from - float64(w)/2))
+	}
+	if more {
+		t.to = int(math.Round(to-float64(w)/2)) + w
+	}
+	t.to = max(t.to, t.from+1)
+	return t
+}
+
+// Dashes that run along a pipe, in dp.
+const (
+	dashOn     = 7
+	dashPeriod = 19
+	dashHeads  = 3 // every so many dashes one has an arrowhead
+)
+
+func (m *Motion) drawPipes(gtx layout.Context, p *surface, th *theme.Theme, look symbol.Look, g *airflow.Glance, view image.Rectangle) {
+	hop := int(math.Round(symbol.HopRadius * p.cam.Scale))
+	for i := range m.pipes {
+		pipe, show := &m.pipes[i], &m.showing.pipes[i]
+		pa := show.pressure(g)
+		tier := symbol.PressureTier(pa)
+		w := max(1, int(math.Round(symbol.LineWidth(look, pa, pipe.Pilot)*p.cam.Scale)))
+		c := th.Sheet.Pressure(pa)
+		flow := 0.0
+		if show.flow >= 0 {
+			flow = speed(g.Flow[show.flow])
+		}
+		phase := m.run[i] * m.key.density
+		done := 0.0 // length of the legs before, px
+		for k := 0; k+1 < len(pipe.Corners); k++ {
+			a, b := pipe.Corners[k], pipe.Corners[k+1]
+			t := trackOf(p.cam, a, b, w, k+2 < len(pipe.Corners), k > 0)
+			length := math.Hypot(b.X-a.X, b.Y-a.Y) * p.cam.Scale
+			if t.rect(t.from, t.to, 0, w).Inset(-hop - w).Overlaps(view) {
+				m.hops.find(pipe, k, p.cam, t, hop)
+				if pipe.Pilot {
+					m.pilot(gtx.Ops, &t, c, done, phase)
+				} else {
+					m.straight(gtx.Ops, &t, c)
+				}
+				m.drawHops(gtx.Ops, &t, c, tier, hop)
+				if flow != 0 {
+					m.dashes(gtx.Ops, th, &t, c, done, phase, flow, pipe.Pilot)
+				}
+			}
+			done += length
+		}
+	}
+}
+
+// hopList is where the hops of one leg are, in pixels along its track, in order.
+type hopList struct {
+	at   []image.Point // X from, Y to
+	foot int
+}
+
+func (h *hopList) find(pipe *symbol.Pipe, leg int, cam Camera, t track, foot int) {
+	h.at, h.foot = h.at[:0], foot
+	if foot < 3 {
+		return // too small to be seen
+	}
+	x, y := cam.Pixel(pipe.Corners[leg])
+	start, sign := y, 1.0
+	if t.level {
+		start = x
+	}
+	if t.back {
+		sign = -1
+	}
+	for _, hop := range pipe.Hops {
+		if hop.Leg != leg {
+			continue
+		}
+		from, to := start+sign*hop.From*cam.Scale, start+sign*hop.To*cam.Scale
+		if from > to {
+			from, to = to, from
+		}
+		h.at = append(h.at, image.Pt(int(math.Round(from))+t.width/2, int(math.Round(to))+t.width/2))
+	}
+	if t.back {
+		for i, j := 0, len(h.at)-1; i < j; i, j = i+1, j-1 {
+			h.at[i], h.at[j] = h.at[j], h.at[i]
+		}
+	}
+}
+
+// clear says whether a stretch of the track is free of hops.
+func (h *hopList) clear(from, to int) bool {
+	for _, at := range h.at {
+		if from < at.Y+h.foot && to > at.X-h.foot {
+			return false
+		}
+	}
+	return true
+}
+
+func fill(ops *op.Ops, r image.Rectangle, c color.NRGBA) {
+	if !r.Empty() {
+		paint.FillShape(ops, c, clip.Rect(r).Op())
+	}
+}
+
+// straight draws a leg but for its hops.
+func (m *Motion) straight(ops *op.Ops, t *track, c color.NRGBA) {
+	from := t.from
+	for _, at := range m.hops.at {
+		fill(ops, t.rect(from, at.X-m.hops.foot, 0, t.width), c)
+		from = at.Y + m.hops.foot
+	}
+	fill(ops, t.rect(from, t.to, 0, t.width), c)
+}
+
+func (m *Motion) drawHops(ops *op.Ops, t *track, c color.NRGBA, tier, foot int) {
+	for _, at := range m.hops.at {
+		fill(ops, t.rect(at.X, at.Y, foot, t.width), c)
+		m.quarter(ops, t, c, tier, at.X-foot, false)
+		m.quarter(ops, t, c, tier, at.Y, true)
+	}
+}
+
+// pilot draws a dashed leg. Its own dashes run with the air.
+func (m *Motion) pilot(ops *op.Ops, t *track, c color.NRGBA, done, phase float64) {
+	on, off := symbol.PilotDash[0]*m.key.scale, symbol.PilotDash[1]*m.key.scale
+	m.each(t, done, phase, on, on+off, func(from, to, _ int) {
+		if m.hops.clear(from, to) {
+			fill(ops, t.rect(from, to, 0, t.width), c)
+		}
+	})
+}
+
+// each calls f for the dashes of a track: where each begins and ends along it, and its number.
+func (m *Motion) each(t *track, done, phase, on, period float64, f func(from, to, n int)) {
+	if period < 2 {
+		period = 2
+	}
+	length := float64(t.to - t.from)
+	// a dash begins where the distance along the pipe, less the phase, is a whole number of periods
+	n := math.Ceil((done - phase - on) / period)
+	for s := n*period + phase - done; s < length; s += period {
+		a, b := max(0, s), min(length, s+on)
+		if b-a >= 1 {
+			if t.back {
+				a, b = length-b, length-a
+			}
+			f(t.from+int(math.Round(a)), t.from+int(math.Round(b)), int(n))
+		}
+		n++
+	}
+}
+
+// dashes run along a leg, in a colour that stands out from it.
+func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, done, phase, flow float64, pilot bool) {
+	d := m.key.density
+	ink := m.dashColor(th, c)
+	on, period := dashOn*d, dashPeriod*d
+	thin := max(1, t.width-int(math.Round(2*d)))
+	if thin >= t.width {
+		thin = max(1, t.width-1)
+	}
+	inset := (t.width - thin) / 2
+	forward := (flow > 0) != t.back
+	m.each(t, done, phase, on, period, func(from, to, n int) {
+		if !m.hops.clear(from, to) {
+			return
+		}
+		if !pilot {
+			fill(ops, t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
+		}
+		if to-from >= int(on)-1 && (n%dashHeads+dashHeads)%dashHeads == 0 {
+			m.head(ops, t, from, to, forward, ink)
+		}
+	})
+}
+
+// shift moves by so many pixels across.
+func (t *track) shift(by int) image.Point {
+	if t.level {
+		return image.Pt(0, by)
+	}
+	return image.Pt(by, 0)
+}
+
+// head is an arrowhead of pixel columns over the middle of a track.
+func (m *Motion) head(ops *op.Ops, t *track, from, to int, forward bool, c color.NRGBA) {
+	half := max(3, int(math.Round(3.5*m.key.density)))
+	mid2 := 2*t.across + t.width // twice the middle
+	for k := range half + 1 {
+		// columns from the base (tall) to the tip
+		h := 2*(half-k) + 1
+		if t.width%2 == 0 {
+			h++
+		}
+		a := (mid2 - h) / 2
+		x := to - half + k
+		if !forward {
+			x = from + half - k - 1
+		}
+		if t.level {
+			fill(ops, image.Rect(x, a, x+1, a+h), c)
+		} else {
+			fill(ops, image.Rect(a, x, a+h, x+1), c)
+		}
+	}
+}
+
+func (m *Motion) dashColor(th *theme.Theme, c color.NRGBA) color.NRGBA {
+	if symbol.Contrast(th.Sheet.Ink, c) >= symbol.Contrast(th.Sheet.Body, c) {
+		return th.Sheet.Ink
+	}
+	return th.Sheet.Body
+}
