@@ -10,6 +10,8 @@ import (
 
 	"gioui.org/io/input"
 	"gioui.org/io/semantic"
+
+	"airpath/ui/flow"
 )
 
 // A Description is what the window shows, in words and places: for whoever can't see it, and for tests that drive it from
@@ -25,6 +27,8 @@ type Description struct {
 	Next     string             `json:"next"` // the test that is proposed
 	Notice   string             `json:"notice"`
 	Trouble  string             `json:"trouble"`
+	Area     string             `json:"area"`           // "Trace" or "Flow"
+	Flow     *flow.Description  `json:"flow,omitempty"` // while Flow is shown
 	Controls []Control          `json:"controls"`
 	Parts    []Control          `json:"parts"` // components on the sheet
 }
@@ -84,6 +88,7 @@ func (s *shell) describe() Description {
 	if s.session == nil {
 		return d
 	}
+	d.Area = areaNames[s.areaShown()]
 	m := s.session
 	d.Vehicle, d.Case, d.Working = m.Circuit.Title, m.Case().Title, m.Working().Running
 	for _, f := range m.Case().Findings {
@@ -104,8 +109,13 @@ func (s *shell) describe() Description {
 		d.Next = best[0].Procedure.Title
 	}
 	if s.area != nil {
+		where := s.area.WhereIs
+		if s.showsFlow() {
+			where = s.flowArea().WhereIs
+			d.Flow = s.flowArea().Describe()
+		}
 		for _, c := range m.Circuit.Components {
-			d.Parts = append(d.Parts, Control{Role: "part", Label: c.ID, Note: c.Name, Place: s.area.WhereIs(c.ID).Add(image.Pt(0, s.top))})
+			d.Parts = append(d.Parts, Control{Role: "part", Label: c.ID, Note: c.Name, Place: where(c.ID).Add(image.Pt(0, s.top))})
 		}
 	}
 	return d

@@ -49,7 +49,7 @@ func (h *helpPanel) layout(gtx ctx, s *shell) dims {
 		},
 	}
 	for _, c := range shortcutTable {
-		if c.does == "" {
+		if c.does == "" || !s.holds(c.in) {
 			continue
 		}
 		rows = append(rows, func(gtx ctx) dims {

@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"airpath/circuit"
+	"airpath/ui/flow"
 	"airpath/ui/model"
 )
 
@@ -17,9 +18,13 @@ type Options struct {
 	Describe string      // a file that always says in JSON what the window shows; see Description
 	Suspect  int         // chosen at first, counted from 1; 0 chooses none (screenshots)
 	Curves   bool        // the curves are drawn up at first (screenshots)
+	Flow     bool        // opens on the Flow area
+	Moment   Moment      // what is done to the vehicle in Flow before a screenshot is taken
 
 	// Engine makes what the window asks; nil for the real tracer. Window tests put a quick one in its place.
 	Engine func(*circuit.Circuit) (model.Engine, error)
+	// Vehicle makes what is worked in Flow; nil for one that runs by itself.
+	Vehicle func(c *circuit.Circuit, wake func()) flow.Vehicle
 }
 
 func (o Options) size() image.Point {

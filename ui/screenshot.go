@@ -102,6 +102,11 @@ func (e *easel) settle(patience time.Duration) error {
 			return fmt.Errorf("the findings were not weighed within %v", patience)
 		}
 	}
+	if e.shell.showsFlow() {
+		if err := e.shell.flowArea().Await(e.shell.opts.Moment.Deed, e.woken, deadline); err != nil {
+			return err
+		}
+	}
 	// a choice made in one frame shows in the next, and moves the sheet in the one after
 	for range 3 {
 		e.frame()

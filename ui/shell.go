@@ -10,6 +10,7 @@ import (
 	"gioui.org/op/clip"
 	"gioui.org/op/paint"
 
+	"airpath/ui/flow"
 	"airpath/ui/model"
 	"airpath/ui/theme"
 	"airpath/ui/tracing"
@@ -37,7 +38,9 @@ type shell struct {
 	keptRevision int        // of the session, that the keeper has
 	failures     chan error // to keep the case
 	area         *tracing.Area
-	trouble      *trouble // a file that can't be opened; nil when all is well
+	flow         *flow.Area // nil until it is first shown for this vehicle
+	flowing      bool       // Flow is shown, not Trace
+	trouble      *trouble   // a file that can't be opened; nil when all is well
 	notice       notice
 
 	bar    topBar
@@ -64,6 +67,7 @@ func newShell(opts Options, wake func()) *shell {
 		s.prefs.Curves = true
 	}
 	s.theme = theme.New(s.prefs.Dark, theme.NewShaper())
+	s.flowing = opts.Flow
 	s.start(opts.Path)
 	return s
 }
@@ -113,6 +117,8 @@ func (s *shell) Layout(gtx ctx) dims {
 	switch {
 	case s.trouble != nil:
 		s.trouble.layout(work, s)
+	case s.flowing && s.session != nil:
+		s.flowArea().Layout(work, flow.Setting{Theme: s.theme, Prefs: &s.prefs, Saved: s.savePrefs})
 	case s.area != nil:
 		s.area.Layout(work, tracing.Setting{Theme: s.theme, Prefs: &s.prefs, Saved: s.savePrefs})
 	}
@@ -184,5 +190,9 @@ func (s *shell) close() {
 	}
 	if s.keeper != nil {
 		s.keeper.Close()
+	}
+	if s.flow != nil {
+		s.flow.Close()
+		s.flow = nil
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"gioui.org/io/event"
 	"gioui.org/io/key"
 
+	"airpath/ui/flow"
 	"airpath/ui/model"
 )
 
@@ -14,6 +15,7 @@ type shortcut struct {
 	name  key.Name
 	with  key.Modifiers
 	plain bool // a bare key: not while text is being typed
+	in    int  // the work area where it holds, one more than its number; 0 for all of them
 	keys  string
 	does  string
 	run   func(*shell, ctx)
@@ -26,18 +28,28 @@ var shortcutTable = []shortcut{
 	{name: "Y", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.redo() }},
 	{name: "O", with: key.ModShortcut, keys: "Ctrl+O", does: "Open your vehicle or a case", run: func(s *shell, _ ctx) { s.opener.show() }},
 	{name: "S", with: key.ModShortcut, keys: "Ctrl+S", does: "Save the case", run: func(s *shell, _ ctx) { s.save() }},
+	{name: "1", with: key.ModShortcut, keys: "Ctrl+1, Ctrl+2", does: "Trace: find the fault. Flow: work the vehicle", run: func(s *shell, _ ctx) { s.showArea(traceArea) }},
+	{name: "2", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.showArea(flowArea) }},
 	{keys: "Tab, Shift+Tab", does: "Go from control to control"},
 	{keys: "Return, Space", does: "Press what has the ring"},
-	{name: "M", plain: true, keys: "M", does: "Go to the sheet", run: func(s *shell, gtx ctx) { s.onArea(func() { s.area.FocusSheet(gtx) }) }},
+	{name: "M", plain: true, keys: "M", does: "Go to the sheet", run: func(s *shell, gtx ctx) { s.onSheet(func(a sheetArea) { a.FocusSheet(gtx) }) }},
 	{keys: "Arrows", does: "On the sheet: go from part to part; Return opens the part's card"},
 	{keys: "Shift+arrows", does: "On the sheet: move it"},
-	{name: "+", plain: true, keys: "+", does: "Zoom in", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1.25) }) }},
-	{name: "=", plain: true, run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1.25) }) }},
-	{name: "-", plain: true, keys: "–", does: "Zoom out", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.Zoom(1 / 1.25) }) }},
-	{name: "0", plain: true, keys: "0", does: "Fit the whole sheet", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.FitSheet() }) }},
-	{name: "J", plain: true, keys: "J", does: "Next suspect: light its path", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(1) }) }},
-	{name: "K", plain: true, keys: "K", does: "Suspect before", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(-1) }) }},
-	{name: "N", plain: true, keys: "N", does: "Do the next test", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.DoNext() }) }},
+	{name: "+", plain: true, keys: "+", does: "Zoom in", run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1.25) }) }},
+	{name: "=", plain: true, run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1.25) }) }},
+	{name: "-", plain: true, keys: "–", does: "Zoom out", run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1 / 1.25) }) }},
+	{name: "0", plain: true, keys: "0", does: "Fit the whole sheet", run: func(s *shell, _ ctx) { s.onSheet(sheetArea.FitSheet) }},
+	{name: "J", plain: true, in: traceKeys, keys: "J", does: "Next suspect: light its path", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(1) }) }},
+	{name: "K", plain: true, in: traceKeys, keys: "K", does: "Suspect before", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(-1) }) }},
+	{name: "N", plain: true, in: traceKeys, keys: "N", does: "Do the next test", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.DoNext() }) }},
+	{name: "P", plain: true, in: flowKeys, keys: "P", does: "Let time run, or stand", run: onFlow(func(a *flow.Area) { a.Play(!a.Playing()) })},
+	{name: ".", plain: true, in: flowKeys, keys: ", and .", does: "A second back, a second on", run: onFlow(func(a *flow.Area) { a.Step(1) })},
+	{name: ",", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Step(-1) })},
+	{name: "[", plain: true, in: flowKeys, keys: "[ and ]", does: "Time slower, faster", run: onFlow(func(a *flow.Area) { a.Faster(-1) })},
+	{name: "]", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Faster(1) })},
+	{name: "E", plain: true, in: flowKeys, keys: "E", does: "Ignition: key, idle, rated speed, off", run: onFlow((*flow.Area).Ignite)},
+	{name: "B", plain: true, in: flowKeys, keys: "B", does: "Brake: pedal down as far as it was last, or up", run: onFlow((*flow.Area).Press)},
+	{keys: "1 to 9", in: flowKeys, does: "Work the first, second … control on the dash"},
 	{name: "C", plain: true, keys: "C", does: "Curves up or away", run: func(s *shell, _ ctx) { s.prefs.Curves = !s.prefs.Curves; s.savePrefs() }},
 	{name: "U", plain: true, keys: "U", does: "psi, bar, kPa", run: func(s *shell, _ ctx) { s.nextUnits() }},
 	{name: "D", plain: true, keys: "D", does: "Light or dark colours", run: func(s *shell, _ ctx) { s.prefs.Dark = !s.prefs.Dark; s.savePrefs() }},
@@ -47,6 +59,13 @@ var shortcutTable = []shortcut{
 	{name: key.NameEscape, keys: "Esc", does: "Close the card or panel on top", run: func(s *shell, gtx ctx) { s.escape(gtx) }},
 	{name: "?", plain: true, keys: "?, F1", does: "This list", run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
 	{name: key.NameF1, run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
+}
+
+// init adds the digits: in Flow each works one control on the dash.
+func init() {
+	for n := 1; n <= 9; n++ {
+		shortcutTable = append(shortcutTable, shortcut{name: key.Name('0' + rune(n)), plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Work(n) })})
+	}
 }
 
 func (s *shell) onArea(do func()) {
@@ -93,12 +112,12 @@ func (s *shell) shortcuts(gtx ctx) {
 		if !isKey || e.State != key.Press {
 			continue
 		}
-		i := slices.IndexFunc(shortcutTable, func(c shortcut) bool { return c.fits(e) })
+		i := slices.IndexFunc(shortcutTable, func(c shortcut) bool { return c.fits(e) && s.holds(c.in) })
 		if i < 0 {
 			continue
 		}
 		c := &shortcutTable[i]
-		typing := s.opener.typing(gtx) || s.area != nil && s.area.Typing(gtx)
+		typing := s.opener.typing(gtx) || s.area != nil && s.area.Typing(gtx) || s.showsFlow() && s.flow.Typing(gtx)
 		if c.plain && (typing || (s.help.open || s.opener.open) && c.name != "?") {
 			continue
 		}
@@ -113,18 +132,28 @@ func (s *shell) escape(gtx ctx) {
 		s.help.open = false
 	case s.opener.open:
 		s.opener.open = false
+	case s.showsFlow():
+		s.flow.Escape(gtx)
 	case s.area != nil:
 		s.area.Escape(gtx)
 	}
 }
 
 func (s *shell) undo() {
+	if s.showsFlow() {
+		s.flow.Undo()
+		return
+	}
 	if s.session != nil && s.session.Undo() {
 		s.area.Changed()
 	}
 }
 
 func (s *shell) redo() {
+	if s.showsFlow() {
+		s.flow.Redo()
+		return
+	}
 	if s.session != nil && s.session.Redo() {
 		s.area.Changed()
 	}

@@ -16,6 +16,7 @@ type topBar struct {
 	open, save, undo, redo, look, help widgets.Button
 	smaller, larger                    widgets.Button
 	units                              widgets.Choice
+	areas                              widgets.Choice
 }
 
 func (b *topBar) update(gtx ctx, s *shell) {
@@ -43,6 +44,9 @@ func (b *topBar) update(gtx ctx, s *shell) {
 	}
 	if b.larger.Clicked(gtx) {
 		s.stepText(1)
+	}
+	if i, ok := b.areas.Update(gtx); ok {
+		s.showArea(i)
 	}
 	if i, ok := b.units.Update(gtx); ok {
 		s.prefs.Units = model.AllUnits[i]
@@ -75,13 +79,23 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	title, second := s.titles()
 	var canUndo, canRedo bool
 	undoLabel, redoLabel := "Undo", "Redo"
-	if s.session != nil {
+	if s.session != nil && !s.showsFlow() {
 		var deed string
 		if deed, canUndo = s.session.CanUndo(); canUndo {
 			undoLabel += ": " + deed
 		}
 		if deed, canRedo = s.session.CanRedo(); canRedo {
 			redoLabel += ": " + deed
+		}
+	}
+	if s.showsFlow() {
+		undo, redo := s.flowArea().CanUndo()
+		canUndo, canRedo = undo != "", redo != ""
+		if canUndo {
+			undoLabel += ": " + undo
+		}
+		if canRedo {
+			redoLabel += ": " + redo
 		}
 	}
 	button := func(b *widgets.Button, k widgets.ButtonLook) layout.FlexChild {
@@ -93,12 +107,17 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 			layout.Rigid(widgets.Text{Words: title, Weight: theme.Strong, Lines: 1}.In(th)),
 			layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: th.Soft, Lines: 1}.In(th)))
 	}), widgets.Space(theme.Step)}
+	if s.session != nil {
+		children = append(children, layout.Rigid(func(gtx ctx) dims {
+			return b.areas.Layout(gtx, th, "work area", areaNames, s.areaShown())
+		}), widgets.Space(theme.Step))
+	}
 	open := widgets.ButtonLook{Icon: widgets.IconFolder, Label: "Open your vehicle or a case"}
 	if wide {
 		open.Words = "Your vehicle"
 	}
 	children = append(children, button(&b.open, open),
-		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: s.session == nil}),
+		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: s.session == nil || s.showsFlow()}),
 		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: undoLabel, Off: !canUndo}),
 		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: redoLabel, Off: !canRedo}))
 	if middling {

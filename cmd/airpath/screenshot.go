@@ -12,11 +12,18 @@ import (
 
 var screenshotCommand = command{
 	name:     "screenshot",
-	synopsis: "-o F.png [FILE] [--size WxH] [--suspect N] [--curves] [--dark]",
+	synopsis: "-o F.png [FILE] [--size WxH] [--area trace|flow] [--suspect N] [--moment WORDS] [--curves] [--dark]",
 	about:    "draw the window into a picture, without a screen",
 	details: `
 FILE is a circuit or a case; without it the window shows the live example that it first opens with. What the window keeps
 for its user, preferences and cases on the bench, is neither read nor changed.
+
+With --area flow the window shows the vehicle being worked, at a moment: words with commas between them, carried out one after the
+other on the charged vehicle. A number lets so many seconds go by; CONTROL=VALUE moves a control ("foot_valve.pedal=0.6", and
+"pedal" for all of that name; "engine" in turns a second); fault:PART/MODE=SEVERITY puts a fault in; "empty" begins without air;
+"play" leaves time running.
+
+  airpath screenshot -o flow.png --area flow --moment "knob=1,5,pedal=0.6,0.4,play"
 
 Drawing needs an OpenGL ES or Vulkan driver, but no graphics card: Mesa (Debian package libgl1-mesa-dri) draws by itself.
 The picture in README.md is made by
@@ -29,9 +36,18 @@ The picture in README.md is made by
 		suspect := flags.Int("suspect", 0, "choose this suspect, `counted` from 1, and light its path")
 		curves := flags.Bool("curves", false, "draw up the curves")
 		dark := flags.Bool("dark", false, "the dark theme")
+		area := flags.String("area", "trace", "the work `area`: trace or flow")
+		moment := flags.String("moment", "", "what is done to the vehicle in Flow, in `words`; see below")
 		return func(p *program, args []string) error {
 			opts := ui.Options{Dark: dark, Suspect: *suspect, Curves: *curves}
+			opts.Flow, opts.Moment = *area == "flow", ui.Moment(*moment)
 			switch {
+			case *area != "trace" && *area != "flow":
+				return badCall("screenshot: --area is trace or flow; got %q", *area)
+			case !opts.Flow && *moment != "":
+				return badCall("screenshot: a moment is for --area flow")
+			case opts.Moment.Check() != nil:
+				return badCall("screenshot: %v", opts.Moment.Check())
 			case *output == "":
 				return badCall("screenshot: say where the picture goes, as in -o window.png")
 			case len(args) > 1:

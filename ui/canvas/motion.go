@@ -117,7 +117,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	m.advance(gtx.Now, show)
 	m.drawPipes(gtx, &p, th, look, show.Glance, view)
 	m.drawVents(gtx, &p, th, show.Glance)
-	m.values.draw(gtx, m, s, th, look, show.Glance)
+	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	m.badges(&p, look)
 	p.flush()
 }

@@ -59,8 +59,9 @@ func trackOf(cam Camera, a, b symbol.Point, w int, more, less bool) track {
 	return t
 }
 
-// Dashes that run along a pipe, in dp.
+// Dashes that run along a pipe, in dp, and the least width of a pipe that they run along.
 const (
+	flowing    = 5
 	dashOn     = 7
 	dashPeriod = 19
 	dashHeads  = 3 // every so many dashes one has an arrowhead
@@ -77,6 +78,9 @@ func (m *Motion) drawPipes(gtx layout.Context, p *surface, th *theme.Theme, look
 		flow := 0.0
 		if show.flow >= 0 {
 			flow = speed(g.Flow[show.flow])
+		}
+		if flow != 0 && !pipe.Pilot {
+			w = max(w, int(math.Round(flowing*m.key.density))) // room for dashes inside
 		}
 		phase := m.run[i] * m.key.density
 		done := 0.0 // length of the legs before, px
@@ -206,9 +210,9 @@ func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, d
 	d := m.key.density
 	ink := m.dashColor(th, c)
 	on, period := dashOn*d, dashPeriod*d
-	thin := max(1, t.width-int(math.Round(2*d)))
-	if thin >= t.width {
-		thin = max(1, t.width-1)
+	thin := max(1, int(math.Round(1.6*d)))
+	if (t.width-thin)%2 != 0 {
+		thin++ // in the middle
 	}
 	inset := (t.width - thin) / 2
 	forward := (flow > 0) != t.back
@@ -220,7 +224,7 @@ func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, d
 			fill(ops, t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
 		}
 		if to-from >= int(on)-1 && (n%dashHeads+dashHeads)%dashHeads == 0 {
-			m.head(ops, t, from, to, forward, ink)
+			m.head(ops, t, from, to, forward, th.Sheet.Ink)
 		}
 	})
 }

@@ -33,7 +33,7 @@ const valuesEvery = 200 * time.Millisecond
 
 func (m *Motion) dials(n *airflow.Network) map[string]int { return n.Index().Gauge }
 
-func (v *values) draw(gtx layout.Context, m *Motion, s *Sheet, th *theme.Theme, look symbol.Look, g *airflow.Glance) {
+func (v *values) draw(gtx layout.Context, m *Motion, s *Sheet, th *theme.Theme, look symbol.Look, g *airflow.Glance, moving bool) {
 	if v.key != m.key {
 		v.key, v.spots, v.at = m.key, v.spots[:0], time.Time{}
 		for _, at := range m.sheet.ValueSpots(look) {
@@ -42,7 +42,7 @@ func (v *values) draw(gtx layout.Context, m *Motion, s *Sheet, th *theme.Theme, 
 			}
 		}
 	}
-	fresh := gtx.Now.Sub(v.at) >= valuesEvery || gtx.Now.Before(v.at)
+	fresh := !moving || gtx.Now.Sub(v.at) >= valuesEvery || gtx.Now.Before(v.at)
 	if fresh {
 		v.at = gtx.Now
 	}

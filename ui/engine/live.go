@@ -12,8 +12,7 @@ import (
 // A Live vehicle is worked on a goroutine of its own: what is to be done goes in, frames come out, and the window never
 // waits.
 type Live struct {
-	vehicle *circuit.Circuit
-	wake    func()
+	wake func()
 
 	lock  sync.Mutex
 	todo  []func(*Worked)
@@ -25,10 +24,10 @@ type Live struct {
 	taken atomic.Uint64 // the last frame that the window has looked at
 }
 
-// NewLive starts a vehicle. Wake is called, from another goroutine, whenever there is a new frame.
-func NewLive(n *airflow.Network, wake func()) *Live {
-	l := &Live{vehicle: n.Circuit(), wake: wake, rouse: make(chan struct{}, 1), done: make(chan struct{})}
-	go l.run(n)
+// NewLive makes a vehicle ready and starts it. Wake is called, from another goroutine, whenever there is a new frame.
+func NewLive(c *circuit.Circuit, wake func()) *Live {
+	l := &Live{wake: wake, rouse: make(chan struct{}, 1), done: make(chan struct{})}
+	go l.run(c)
 	return l
 }
 
@@ -70,11 +69,11 @@ const frameTime = 33 * time.Millisecond
 // The most of the clock's time that is made up for at once: a machine that was asleep does not catch up.
 const mostMadeUp = 100 * time.Millisecond
 
-func (l *Live) run(n *airflow.Network) {
+func (l *Live) run(c *circuit.Circuit) {
 	defer close(l.done)
-	w, err := NewWorked(n)
+	w, err := ready(c)
 	if err != nil {
-		l.publish(&Frame{Seq: 1, Now: (&airflow.Glance{}).Clone(), Trouble: "This vehicle can't be worked: " + err.Error()})
+		l.publish(&Frame{Seq: 1, Trouble: "This vehicle can't be worked: " + err.Error()})
 		for !l.ended() {
 			<-l.rouse
 		}
@@ -105,6 +104,14 @@ func (l *Live) run(n *airflow.Network) {
 		}
 		l.wait(w.playing, now)
 	}
+}
+
+func ready(c *circuit.Circuit) (*Worked, error) {
+	n, err := airflow.Compile(c)
+	if err != nil {
+		return nil, err
+	}
+	return NewWorked(n)
 }
 
 // wait for the next frame, or for something to do.

@@ -366,7 +366,7 @@ func (w *Worked) Frame() *Frame {
 	w.seq++
 	w.now.Glance(&w.glance)
 	f := &Frame{
-		Seq: w.seq, Now: w.glance.Clone(), Faults: w.faults, Playing: w.playing, Pace: w.pace, Actual: w.actual, Trouble: w.trouble,
+		Seq: w.seq, Network: w.network, Now: w.glance.Clone(), Faults: w.faults, Playing: w.playing, Pace: w.pace, Actual: w.actual, Trouble: w.trouble,
 		Begin: w.line.begin(), End: max(w.line.end(), w.now.Time()), Deeds: w.line.deeds(), Curves: w.curves.frame(), Water: w.water.frame(max(2, w.pace)),
 	}
 	if len(w.faults) > 0 {

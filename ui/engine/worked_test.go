@@ -235,7 +235,7 @@ func TestWaterGathersAndIsDrained(t *testing.T) {
 
 func TestLiveWorksBesideAndEnds(t *testing.T) {
 	woken := make(chan struct{}, 1000)
-	l := NewLive(network(t, "gritter"), func() {
+	l := NewLive(network(t, "gritter").Circuit(), func() {
 		select {
 		case woken <- struct{}{}:
 		default:

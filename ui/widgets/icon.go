@@ -84,3 +84,11 @@ func at(gtx layout.Context, p image.Point, w func()) {
 
 // IconLarger is a large letter, for larger text.
 var IconLarger = Icon{line(4, 20, 12, 3, 20, 20), line(7, 14, 17, 14)}
+
+// Icons of what makes time run, stand and step.
+var (
+	IconPlay     = Icon{line(8, 5, 8, 19, 19, 12, 8, 5), line(9.5, 8, 9.5, 16), line(11.5, 9, 11.5, 15), line(13.5, 10, 13.5, 14)}
+	IconPause    = Icon{line(8, 5, 8, 19), line(9.5, 5, 9.5, 19), line(14.5, 5, 14.5, 19), line(16, 5, 16, 19)}
+	IconStep     = Icon{line(7, 5, 7, 19, 14, 12, 7, 5), line(17, 5, 17, 19)}
+	IconStepBack = Icon{line(17, 5, 17, 19, 10, 12, 17, 5), line(7, 5, 7, 19)}
+)

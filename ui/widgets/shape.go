@@ -85,3 +85,10 @@ func Row(gtx layout.Context, children ...layout.FlexChild) layout.Dimensions {
 func Disc(gtx layout.Context, c color.NRGBA, side int) {
 	paint.FillShape(gtx.Ops, c, clip.Ellipse{Max: image.Pt(side, side)}.Op(gtx.Ops))
 }
+
+// Rect fills an upright rectangle on whole pixels.
+func Rect(gtx layout.Context, c color.NRGBA, r image.Rectangle) {
+	if !r.Empty() {
+		paint.FillShape(gtx.Ops, c, clip.Rect(r).Op())
+	}
+}
