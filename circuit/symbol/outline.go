@@ -6,12 +6,45 @@ import "math"
 // rule: one quadrilateral a segment, and a small disc at a bend that is no right angle along the grid. Ends are square to the line (butt), which keeps dashes
 // and bars exact. A surface that can only fill uses it.
 func Outline(points []Point, closed bool, width float64, dash []float64) [][]Point {
+	var o polygons
+	o.stroke(points, closed, width, dash)
+	out := make([][]Point, o.count())
+	for i := range out {
+		out[i] = o.at(i)
+	}
+	return out
+}
+
+// polygons are several closed shapes in memory that is used again.
+type polygons struct {
+	points []Point
+	ends   []int
+}
+
+func (o *polygons) clear() { o.points, o.ends = o.points[:0], o.ends[:0] }
+
+func (o *polygons) count() int { return len(o.ends) }
+
+func (o *polygons) at(i int) []Point {
+	from := 0
+	if i > 0 {
+		from = o.ends[i-1]
+	}
+	return o.points[from:o.ends[i]:o.ends[i]]
+}
+
+func (o *polygons) add(points ...Point) {
+	o.points = append(o.points, points...)
+	o.ends = append(o.ends, len(o.points))
+}
+
+// stroke adds the polygons of one, as Outline gives them.
+func (o *polygons) stroke(points []Point, closed bool, width float64, dash []float64) {
 	if len(dash) > 0 {
-		var out [][]Point
 		for _, piece := range dashed(points, closed, dash) {
-			out = append(out, Outline(piece, false, width, nil)...)
+			o.stroke(piece, false, width, nil)
 		}
-		return out
+		return
 	}
 	n := len(points)
 	segments := n - 1
@@ -25,7 +58,6 @@ func Outline(points []Point, closed bool, width float64, dash []float64) [][]Poi
 	square := func(i int) bool {
 		return (closed || i > 0 && i < n-1) && rightAngle(at(i-1), at(i), at(i+1), h)
 	}
-	var out [][]Point
 	for i := range segments {
 		a, b := at(i), at(i+1)
 		length := math.Hypot(b.X-a.X, b.Y-a.Y)
@@ -40,12 +72,11 @@ func Outline(points []Point, closed bool, width float64, dash []float64) [][]Poi
 		if square(i + 1) {
 			end = Point{X: b.X + x, Y: b.Y + y}
 		}
-		out = append(out, []Point{{X: a.X - y, Y: a.Y + x}, {X: a.X + y, Y: a.Y - x}, {X: end.X + y, Y: end.Y - x}, {X: end.X - y, Y: end.Y + x}})
+		o.add(Point{X: a.X - y, Y: a.Y + x}, Point{X: a.X + y, Y: a.Y - x}, Point{X: end.X + y, Y: end.Y - x}, Point{X: end.X - y, Y: end.Y + x})
 		if last := !closed && i == segments-1; !last && !square(i+1) && bends(a, b, at(i+2)) {
-			out = append(out, joint(b, h))
+			o.joint(b, h)
 		}
 	}
-	return out
 }
 
 // rightAngle tells whether two legs along the grid, both longer than the stroke is wide, meet at b.
@@ -61,15 +92,20 @@ func bends(a, b, c Point) bool {
 }
 
 // joint closes any other bend: a round.
-func joint(at Point, h float64) []Point {
-	const n = 10
-	out := make([]Point, n)
+func (o *polygons) joint(at Point, h float64) {
+	for _, u := range roundJoint {
+		o.points = append(o.points, Point{X: at.X + h*u.X, Y: at.Y + h*u.Y})
+	}
+	o.ends = append(o.ends, len(o.points))
+}
+
+var roundJoint = func() (out [10]Point) {
 	for i := range out {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
-		out[i] = Point{X: at.X + h*cos, Y: at.Y + h*sin}
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(len(out)))
+		out[i] = Point{X: cos, Y: sin}
 	}
 	return out
-}
+}()
 
 // dashed cuts a polyline into its dashes.
 func dashed(points []Point, closed bool, dash []float64) [][]Point {

@@ -58,6 +58,25 @@ type Raster struct {
 	origin Point // of the sheet's part in the image, grid steps
 	fill   vector.Rasterizer
 	pixels []Point
+	shapes polygons
+	inks   map[color.NRGBA]*image.Uniform
+}
+
+func (r *Raster) inkOf(c color.NRGBA) *image.Uniform {
+	ink, ok := r.inks[c]
+	if !ok {
+		if r.inks == nil || len(r.inks) > 200 {
+			r.inks = map[color.NRGBA]*image.Uniform{}
+		}
+		ink = image.NewUniform(c)
+		r.inks[c] = ink
+	}
+	return ink
+}
+
+// Onto makes the raster draw into another image, with the memory that it has.
+func (r *Raster) Onto(img *image.RGBA, scale float64, origin Point) {
+	r.img, r.scale, r.origin = img, scale, origin
 }
 
 // NewRaster draws into img at a scale in pixels per grid step; origin is the point of the sheet at its upper left corner.
@@ -84,27 +103,29 @@ func (r *Raster) Poly(points []Point, closed bool, s Style) {
 	for _, p := range points {
 		r.pixels = append(r.pixels, r.pixel(p))
 	}
+	r.shapes.clear()
 	if s.Fill.A > 0 && len(points) > 2 {
-		r.paint([][]Point{r.pixels}, s.Fill)
+		r.shapes.add(r.pixels...)
+		r.paint(s.Fill)
 	}
 	if s.Stroke.A == 0 || s.Width <= 0 {
 		return
 	}
-	dash := make([]float64, len(s.Dash))
-	for i, d := range s.Dash {
-		dash[i] = d * r.scale
+	var dash []float64
+	for _, d := range s.Dash {
+		dash = append(dash, d*r.scale)
 	}
-	r.paint(Outline(r.pixels, closed, s.Width*r.scale, dash), s.Stroke)
+	r.shapes.clear()
+	r.shapes.stroke(r.pixels, closed, s.Width*r.scale, dash)
+	r.paint(s.Stroke)
 }
 
-// paint fills polygons of one orientation together.
-func (r *Raster) paint(polygons [][]Point, c color.NRGBA) {
+// paint fills the polygons, which are of one orientation, together.
+func (r *Raster) paint(c color.NRGBA) {
 	lo, hi := Point{X: math.Inf(1), Y: math.Inf(1)}, Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, poly := range polygons {
-		for _, p := range poly {
-			lo = Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
-			hi = Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
-		}
+	for _, p := range r.shapes.points {
+		lo = Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
 	box := image.Rect(int(math.Floor(lo.X)), int(math.Floor(lo.Y)), int(math.Ceil(hi.X)), int(math.Ceil(hi.Y)))
 	seen := box.Intersect(r.img.Bounds())
@@ -113,8 +134,9 @@ func (r *Raster) paint(polygons [][]Point, c color.NRGBA) {
 	}
 	// The rasteriser cuts off what lies outside by itself, to the left at a cost; shapes are small, so that does not matter.
 	r.fill.Reset(seen.Dx(), seen.Dy())
-	for _, poly := range polygons {
-		for i, p := range poly {
+	from := 0
+	for _, end := range r.shapes.ends {
+		for i, p := range r.shapes.points[from:end] {
 			x, y := float32(p.X-float64(seen.Min.X)), float32(p.Y-float64(seen.Min.Y))
 			if i == 0 {
 				r.fill.MoveTo(x, y)
@@ -123,8 +145,9 @@ func (r *Raster) paint(polygons [][]Point, c color.NRGBA) {
 			}
 		}
 		r.fill.ClosePath()
+		from = end
 	}
-	r.fill.Draw(r.img, seen, image.NewUniform(c), image.Point{})
+	r.fill.Draw(r.img, seen, r.inkOf(c), image.Point{})
 }
 
 type faceKey struct {

@@ -283,6 +283,7 @@ func speed(flow float64) float64 {
 // scratch is memory that is used again from one symbol to the next.
 type scratch struct {
 	img   *image.RGBA
+	pen   *symbol.Raster
 	state map[string]symbol.State
 }
 
@@ -296,7 +297,11 @@ func (w *scratch) picture(size image.Point) *image.RGBA {
 }
 
 func (w *scratch) raster(img *image.RGBA, scale float64, origin symbol.Point) *symbol.Raster {
-	return symbol.NewRaster(img, scale, origin)
+	if w.pen == nil {
+		w.pen = symbol.NewRaster(img, scale, origin)
+	}
+	w.pen.Onto(img, scale, origin)
+	return w.pen
 }
 
 func (w *scratch) states(n int) map[string]symbol.State {

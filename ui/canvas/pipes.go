@@ -61,8 +61,8 @@ func trackOf(cam Camera, a, b symbol.Point, w int, more, less bool) track {
 
 // Dashes that run along a pipe, in dp, and the least width of a pipe that they run along.
 const (
-	flowing    = 5
-	dashOn     = 7
+	flowing    = 4.4
+	dashOn     = 6
 	dashPeriod = 19
 	dashHeads  = 3 // every so many dashes one has an arrowhead
 )
@@ -210,7 +210,7 @@ func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, d
 	d := m.key.density
 	ink := m.dashColor(th, c)
 	on, period := dashOn*d, dashPeriod*d
-	thin := max(1, int(math.Round(1.6*d)))
+	thin := max(1, int(math.Round(1.5*d)))
 	if (t.width-thin)%2 != 0 {
 		thin++ // in the middle
 	}
@@ -237,32 +237,53 @@ func (t *track) shift(by int) image.Point {
 	return image.Pt(by, 0)
 }
 
-// head is an arrowhead of pixel columns over the middle of a track.
+// head is an arrowhead over the middle of a track, a small picture that is drawn once for each way it can point.
 func (m *Motion) head(ops *op.Ops, t *track, from, to int, forward bool, c color.NRGBA) {
-	half := max(3, int(math.Round(3.5*m.key.density)))
-	mid2 := 2*t.across + t.width // twice the middle
-	for k := range half + 1 {
-		// columns from the base (tall) to the tip
-		h := 2*(half-k) + 1
-		if t.width%2 == 0 {
-			h++
-		}
-		a := (mid2 - h) / 2
-		x := to - half + k
-		if !forward {
-			x = from + half - k - 1
-		}
-		if t.level {
-			fill(ops, image.Rect(x, a, x+1, a+h), c)
-		} else {
-			fill(ops, image.Rect(a, x, a+h, x+1), c)
+	half := max(3, int(math.Round(3.6*m.key.density)))
+	key := spriteKey{width: half, foot: t.width & 1, level: t.level, falling: forward, tier: -2}
+	img, ok := m.sprites[key]
+	if !ok {
+		img = sprite(drawHead(c, half, t.width&1, t.level, forward))
+		m.sprites[key] = img
+	}
+	along, across := to-half, t.across+(t.width-heightOf(half, t.width&1))/2
+	if !forward {
+		along = from - 1
+	}
+	where := image.Pt(along, across)
+	if !t.level {
+		where = image.Pt(across, along)
+	}
+	stamp(ops, img, where)
+}
+
+// heightOf an arrowhead's base: odd on an odd track and even on an even one, so that it lies in the middle.
+func heightOf(half, odd int) int { return 2*half + odd }
+
+func drawHead(c color.NRGBA, half, odd int, level, forward bool) *image.RGBA {
+	length, high := half+1, heightOf(half, odd)
+	size := image.Pt(length, high)
+	if !level {
+		size = image.Pt(high, length)
+	}
+	img := image.NewRGBA(image.Rectangle{Max: size})
+	base, tip := 0.0, float64(length)
+	if !forward {
+		base, tip = tip, base
+	}
+	points := []symbol.Point{{X: base, Y: 0}, {X: tip, Y: float64(high) / 2}, {X: base, Y: float64(high)}}
+	if !level {
+		for i, p := range points {
+			points[i] = symbol.Point{X: p.Y, Y: p.X}
 		}
 	}
+	symbol.NewRaster(img, 1, symbol.Point{}).Poly(points, true, symbol.Style{Fill: c})
+	return img
 }
 
 func (m *Motion) dashColor(th *theme.Theme, c color.NRGBA) color.NRGBA {
 	if symbol.Contrast(th.Sheet.Ink, c) >= symbol.Contrast(th.Sheet.Body, c) {
-		return th.Sheet.Ink
+		return theme.Mix(th.Sheet.Ink, c, 0.15)
 	}
-	return th.Sheet.Body
+	return theme.Mix(th.Sheet.Body, c, 0.15)
 }

@@ -28,6 +28,7 @@ type partShowing struct {
 	stroke   int
 	stop     float64 // the rod's full stroke, m
 	exact    []int   // rooms whose pressure is written in the symbol
+	shown    symbol.State
 }
 
 type namedIndex struct {
@@ -117,9 +118,13 @@ func rodBehind(c *circuit.Circuit, x *airflow.Index, part *circuit.Component) *c
 // least is the flow, kg/s, that counts as pumping.
 const least = 1e-5
 
-// state is what the part's symbol shows.
+// state is what the part's symbol shows. Its maps are used again the next time.
 func (p *partShowing) state(g *airflow.Glance) symbol.State {
-	s := symbol.State{Open: make(map[string]float64, len(p.passages)), Pressure: make(map[string]float64, len(p.rooms)), On: p.on(g), Stroke: p.out(g), Control: p.moved(g)}
+	s := &p.shown
+	if s.Open == nil {
+		s.Open, s.Pressure = make(map[string]float64, len(p.passages)), make(map[string]float64, len(p.rooms))
+	}
+	s.On, s.Stroke, s.Control = p.on(g), p.out(g), p.moved(g)
 	for _, w := range p.passages {
 		s.Open[w.name] = g.Open[w.at]
 	}
@@ -129,7 +134,7 @@ func (p *partShowing) state(g *airflow.Glance) symbol.State {
 	if p.needle >= 0 {
 		s.Needle = g.Needle[p.needle]
 	}
-	return s
+	return *s
 }
 
 func (p *partShowing) on(g *airflow.Glance) bool {

@@ -24,6 +24,7 @@ type values struct {
 type spot struct {
 	symbol.ValueSpot
 	gauge int
+	pa    float64
 	tenth int // what is written, in tenths of a unit
 	text  string
 }
@@ -49,7 +50,8 @@ func (v *values) draw(gtx layout.Context, m *Motion, s *Sheet, th *theme.Theme, 
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	for i := range v.spots {
 		x := &v.spots[i]
-		if fresh {
+		if fresh || math.Abs(g.Needle[x.gauge]-x.pa) > 3*circuit.PSI {
+			x.pa = g.Needle[x.gauge]
 			x.follow(g.Needle[x.gauge], look.Unit)
 		}
 		m.number(&p, x.At, x.text, x.Font, th.Paper)

@@ -8,9 +8,10 @@ import (
 	"gioui.org/f32"
 	"gioui.org/layout"
 	"gioui.org/op"
-	"gioui.org/op/clip"
-	"gioui.org/op/paint"
 	"gioui.org/unit"
+
+	"airpath/circuit/symbol"
+	"airpath/ui/theme"
 )
 
 // An Icon is a small drawing of strokes in a square of 24 by 24: each polyline is drawn with a line of 2.
@@ -63,17 +64,31 @@ var (
 // Layout draws the icon in a square of the given side.
 func (ic Icon) Layout(gtx layout.Context, c color.NRGBA, side unit.Dp) layout.Dimensions {
 	px := gtx.Dp(side)
-	k := float32(px) / 24
-	var p clip.Path
-	p.Begin(gtx.Ops)
+	img := theme.Stamped(theme.Stamp{What: "icon", Of: &ic[0], Size: px, Color: c}, func(theme.Stamp) *image.RGBA { return ic.picture(c, px) })
+	theme.Put(gtx.Ops, img, image.Point{})
+	return layout.Dimensions{Size: image.Pt(px, px)}
+}
+
+func (ic Icon) picture(c color.NRGBA, px int) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, px, px))
+	k := float64(px) / 24
+	r := symbol.NewRaster(img, 1, symbol.Point{})
 	for _, l := range ic {
-		p.MoveTo(l[0].Mul(k))
-		for _, q := range l[1:] {
-			p.LineTo(q.Mul(k))
+		var points []symbol.Point
+		for _, q := range l {
+			points = append(points, symbol.Point{X: float64(q.X) * k, Y: float64(q.Y) * k})
+		}
+		r.Poly(points, false, symbol.Style{Stroke: c, Width: 2 * k})
+		for _, end := range []symbol.Point{points[0], points[len(points)-1]} { // round ends
+			var dot []symbol.Point
+			for i := range 12 {
+				sin, cos := math.Sincos(2 * math.Pi * float64(i) / 12)
+				dot = append(dot, symbol.Point{X: end.X + k*cos, Y: end.Y + k*sin})
+			}
+			r.Poly(dot, true, symbol.Style{Fill: c})
 		}
 	}
-	paint.FillShape(gtx.Ops, c, clip.Stroke{Path: p.End(), Width: 2 * k}.Op())
-	return layout.Dimensions{Size: image.Pt(px, px)}
+	return img
 }
 
 // at runs a widget shifted by whole pixels.

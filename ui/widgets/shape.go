@@ -3,12 +3,14 @@ package widgets
 import (
 	"image"
 	"image/color"
+	"math"
 
 	"gioui.org/layout"
 	"gioui.org/op/clip"
 	"gioui.org/op/paint"
 	"gioui.org/unit"
 
+	"airpath/circuit/symbol"
 	"airpath/ui/theme"
 )
 
@@ -25,16 +27,51 @@ func Rule(gtx layout.Context, th *theme.Theme) layout.Dimensions {
 
 // Box fills a rounded rectangle and draws an edge around it.
 func Box(gtx layout.Context, size image.Point, fill, edge color.NRGBA, width unit.Dp) {
-	r := gtx.Dp(theme.Round)
-	outer := clip.UniformRRect(image.Rectangle{Max: size}, r)
+	r := min(gtx.Dp(theme.Round), size.X/2, size.Y/2)
 	w := gtx.Dp(width)
-	if edge.A > 0 && w > 0 {
-		paint.FillShape(gtx.Ops, edge, outer.Op(gtx.Ops))
-		inner := clip.UniformRRect(image.Rectangle{Min: image.Pt(w, w), Max: size.Sub(image.Pt(w, w))}, max(0, r-w))
-		paint.FillShape(gtx.Ops, fill, inner.Op(gtx.Ops))
+	if edge.A == 0 {
+		w = 0
+	}
+	if r <= 0 {
+		Rect(gtx, fill, image.Rectangle{Max: size})
 		return
 	}
-	paint.FillShape(gtx.Ops, fill, outer.Op(gtx.Ops))
+	// Four quarters of a disc in the corners, and rectangles between: no path.
+	disc := theme.Stamped(theme.Stamp{What: "corners", Size: r, Width: w, Color: fill, Edge: edge}, corners)
+	for _, at := range [4]image.Point{{}, {X: 1}, {Y: 1}, {X: 1, Y: 1}} {
+		to := image.Pt(at.X*(size.X-r), at.Y*(size.Y-r))
+		area := clip.Rect{Min: to, Max: to.Add(image.Pt(r, r))}.Push(gtx.Ops)
+		theme.Put(gtx.Ops, disc, to.Sub(at.Mul(r)))
+		area.Pop()
+	}
+	Rect(gtx, edge, image.Rect(r, 0, size.X-r, w))
+	Rect(gtx, edge, image.Rect(r, size.Y-w, size.X-r, size.Y))
+	Rect(gtx, edge, image.Rect(0, r, w, size.Y-r))
+	Rect(gtx, edge, image.Rect(size.X-w, r, size.X, size.Y-r))
+	Rect(gtx, fill, image.Rect(r, w, size.X-r, r))
+	Rect(gtx, fill, image.Rect(w, r, size.X-w, size.Y-r))
+	Rect(gtx, fill, image.Rect(r, size.Y-r, size.X-r, size.Y-w))
+}
+
+// corners draws a disc whose quarters are the corners of a rounded box.
+func corners(k theme.Stamp) *image.RGBA {
+	side := 2 * k.Size
+	img := image.NewRGBA(image.Rect(0, 0, side, side))
+	raster := symbol.NewRaster(img, 1, symbol.Point{})
+	mid := float64(k.Size)
+	circle := func(radius float64, c color.NRGBA) {
+		var points []symbol.Point
+		for i := range 48 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 48)
+			points = append(points, symbol.Point{X: mid + radius*cos, Y: mid + radius*sin})
+		}
+		raster.Poly(points, true, symbol.Style{Fill: c})
+	}
+	if k.Width > 0 {
+		circle(mid, k.Edge)
+	}
+	circle(mid-float64(k.Width), k.Color)
+	return img
 }
 
 // Ring shows where the keyboard is: a thick outline just inside the bounds, so that no neighbour cuts it off.

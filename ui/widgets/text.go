@@ -9,7 +9,6 @@ import (
 	"gioui.org/op/paint"
 	"gioui.org/text"
 	"gioui.org/unit"
-	"gioui.org/widget"
 
 	"airpath/ui/theme"
 )
@@ -32,8 +31,7 @@ func (x Text) Layout(gtx layout.Context, th *theme.Theme) layout.Dimensions {
 	if x.Color == (color.NRGBA{}) {
 		x.Color = th.Ink
 	}
-	l := widget.Label{MaxLines: x.Lines, Alignment: x.Align, LineHeightScale: 1.25}
-	return l.Layout(gtx, th.Shaper, font.Font{Weight: x.Weight}, x.Size, x.Words, ink(gtx.Ops, x.Color))
+	return x.print(gtx, th)
 }
 
 // In makes a widget of the text.
