@@ -121,20 +121,18 @@ func breakLines(words string, size float64, bold bool, width, most int) set {
 
 // fitting is how many bytes of a text fit into a width: whole letters, one at least.
 func fitting(s string, width float64, wide func(string) float64) int {
-	n := 0
+	last := 0
 	for i := range s {
 		if i > 0 && wide(s[:i]) > width {
-			return n
+			if last == 0 {
+				return i
+			}
+			return last
 		}
-		if i > 0 {
-			n = i
-		}
+		last = i
 	}
-	if wide(s) <= width {
-		return len(s)
+	if last > 0 && wide(s) > width {
+		return last
 	}
-	if n == 0 {
-		return len(s)
-	}
-	return n
+	return len(s)
 }
