@@ -1,6 +1,7 @@
 package tracing
 
 import (
+	"cmp"
 	"image"
 	"slices"
 	"strings"
@@ -43,8 +44,10 @@ func (a *Area) openSpot(place string) {
 			}
 		}
 	}
-	// what is read exactly where the person pointed comes first
-	slices.SortStableFunc(s.entries, func(x, y *entry) int { return rankAt(x.reading, place) - rankAt(y.reading, place) })
+	// what is read exactly where the person pointed comes first, and of that what takes no gauge to be fitted
+	slices.SortStableFunc(s.entries, func(x, y *entry) int {
+		return cmp.Or(rankAt(x.reading, place)-rankAt(y.reading, place), fitted(x.reading)-fitted(y.reading))
+	})
 	a.spot = s
 }
 
@@ -53,6 +56,14 @@ func rankAt(r *procedure.Reading, place string) int {
 		return 0
 	}
 	return 1
+}
+
+// fitted is 1 for what is read off a gauge that has to be brought: the dash gauges are read at their own place.
+func fitted(r *procedure.Reading) int {
+	if r.Sense == procedure.Needle && r.Gauge == "" {
+		return 1
+	}
+	return 0
 }
 
 // isAt reports whether a reading is taken at a part. One without a place, such as a time on the slower needle, is taken at
