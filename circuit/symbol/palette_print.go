@@ -1,5 +1,8 @@
 package symbol
 
+// Palettes that there are, the usual two first.
+func Palettes() []*Palette { return []*Palette{Light, Dark, Print, HighContrast, HighContrastDark} }
+
 // Print is for white paper and for printers without colour: every mark differs from its neighbours in lightness, width or
 // shape as well as in hue. What is cleared is the palest that is still a line, the lit path a pale band between dark edges.
 var Print = newPalette(Palette{

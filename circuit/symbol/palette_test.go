@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-var palettes = []*Palette{Light, Dark, Print, HighContrast, HighContrastDark}
+var palettes = Palettes()
 
 // WCAG 2.2, success criterion 1.4.3: 4.5 : 1 for text.
 func TestTextHasContrast(t *testing.T) {

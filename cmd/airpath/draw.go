@@ -14,7 +14,7 @@ import (
 
 var drawCommand = command{
 	name:     "draw",
-	synopsis: "--circuit C | --case FILE  -o F.svg|F.pdf|F.png [--width W] [--dark] [--unit U]",
+	synopsis: "--circuit C | --case FILE  -o F.svg|F.pdf|F.png [--width W] [--look L] [--unit U]",
 	about:    "draw a vehicle's schematic, with a case's findings and suspects marked on it",
 	details: `
 The form follows from the ending of the output's name: .svg, .pdf or .png. With a case, parts are outlined the heavier the more
@@ -22,7 +22,7 @@ they are suspected, cleared ones are greyed, findings are pinned where they were
 is lit. A PDF is one page as large as the drawing; printers fit it to the paper.
 
   airpath draw --circuit gritter -o gritter.svg
-  airpath draw --circuit gritter -o gritter.pdf
+  airpath draw --circuit gritter -o gritter.pdf --look print
   airpath draw --case slow.toml -o slow.png --width 2400
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
@@ -30,7 +30,8 @@ is lit. A PDF is one page as large as the drawing; printers fit it to the paper.
 		caseFile := flags.String("case", "", "a case `file`, or -")
 		output := flags.String("o", "", "the picture's `file`")
 		width := flags.Int("width", 1600, "`pixels` across, for .png")
-		dark := flags.Bool("dark", false, "light lines on dark paper")
+		look := flags.String("look", "light", "`colours`: "+strings.Join(lookNames(), ", "))
+		dark := flags.Bool("dark", false, "the same as --look dark")
 		unit := pressureFlag(flags)
 		return func(p *program, args []string) error {
 			if len(args) > 0 {
@@ -46,7 +47,14 @@ is lit. A PDF is one page as large as the drawing; printers fit it to the paper.
 			if *width < 100 || *width > 10000 {
 				return badCall("draw: --width must lie between 100 and 10000, got %d", *width)
 			}
-			return p.draw(*vehicle, *caseFile, *output, form, *width, *dark, *unit)
+			if *dark {
+				*look = symbol.Dark.Name
+			}
+			palette, err := paletteNamed(*look)
+			if err != nil {
+				return err
+			}
+			return p.draw(*vehicle, *caseFile, *output, form, *width, palette, *unit)
 		}
 	},
 }
@@ -65,7 +73,24 @@ func pictureForm(path string) (string, error) {
 	return "", badCall("draw: no picture of the form %q can be drawn; the forms are %s", form, strings.Join(pictureForms, ", "))
 }
 
-func (p *program) draw(vehicle, caseFile, output, form string, width int, dark bool, unit pressureUnit) error {
+func lookNames() []string {
+	var names []string
+	for _, p := range symbol.Palettes() {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+func paletteNamed(name string) (*symbol.Palette, error) {
+	for _, p := range symbol.Palettes() {
+		if p.Name == name {
+			return p, nil
+		}
+	}
+	return nil, badCall("draw: no look %q; %s", name, circuit.Suggest(name, lookNames()))
+}
+
+func (p *program) draw(vehicle, caseFile, output, form string, width int, palette *symbol.Palette, unit pressureUnit) error {
 	var c *circuit.Circuit
 	var marks symbol.Marks
 	if caseFile == "" {
@@ -81,10 +106,7 @@ func (p *program) draw(vehicle, caseFile, output, form string, width int, dark b
 		}
 		c, marks = t.circuit, marksOf(t.found, t.procedures, t.verdict)
 	}
-	look := symbol.Look{Palette: symbol.Light, Unit: string(unit)}
-	if dark {
-		look.Palette = symbol.Dark
-	}
+	look := symbol.Look{Palette: palette, Unit: string(unit)}
 	if form == ".svg" {
 		look.Scale = 8
 		return p.writeOutput(output, symbol.SVG(c, look, marks))

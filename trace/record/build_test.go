@@ -69,7 +69,7 @@ func input(t *testing.T, text string) Input {
 	in := Input{Case: k, Circuit: c, Procedures: procedure.For(n), Program: "Airpath test", Stages: make([]Stage, len(k.Repairs)+1)}
 	purge := airflow.Fault{Target: "dryer", Mode: "purge valve stuck open", Severity: 0.5}
 	for stage := range in.Stages {
-		v := &trace.Verdict{NoFault: 0.9, SomethingElse: 0.02}
+		v := &trace.Verdict{Complaint: trace.HearComplaint(k.Complaint + ", and it quacks"), NoFault: 0.9, SomethingElse: 0.02}
 		for _, f := range k.Until(stage).Findings {
 			_, r, e, err := procedure.BindUnder(k.Jurisdiction, in.Procedures, f)
 			require.NoError(t, err)
@@ -129,6 +129,9 @@ func TestARecordTellsEverything(t *testing.T) {
 	assert.Contains(t, parts["In short"], "Of 1 reading, ")
 	found := parts["What was found"]
 	assert.Contains(t, found, "Takes for ever to build air")
+	require.NotEmpty(t, in.Stages[0].Verdict.Complaint.Heard)
+	assert.Contains(t, found, in.Stages[0].Verdict.Complaint.Heard[0].Meaning.Means)
+	assert.Contains(t, found, "Not understood, and so not weighed: “it quacks”.")
 	for _, f := range in.Case.AtStage(0) {
 		assert.Contains(t, found, f.Result.Text)
 		assert.Contains(t, found, `"`+f.ID+`"`)

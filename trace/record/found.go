@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"strings"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
@@ -12,6 +13,7 @@ func (b *builder) found() Part {
 	part := Part{Title: "What was found"}
 	if c := b.Case.Complaint; c != "" {
 		part.Blocks = append(part.Blocks, Text{Lead: "Complaint", Words: "“" + c + "”"})
+		part.Blocks = append(part.Blocks, b.heard()...)
 	} else {
 		part.Blocks = append(part.Blocks, Facts{{Name: "Complaint"}})
 	}
@@ -26,6 +28,27 @@ func (b *builder) found() Part {
 	}
 	part.Blocks = append(part.Blocks, t)
 	return part
+}
+
+// heard says what the complaint was taken to mean, and what of it was not understood.
+func (b *builder) heard() []Block {
+	var out []Block
+	complaint := b.verdict(0).Complaint
+	if len(complaint.Heard) > 0 {
+		var meanings []string
+		for _, h := range complaint.Heard {
+			meanings = append(meanings, h.Meaning.Saying+" ("+h.Meaning.Means+")")
+		}
+		out = append(out, Text{Words: "Taken, as weak evidence, to mean: " + strings.Join(meanings, "; ") + ".", Faint: true})
+	}
+	if len(complaint.Unheard) > 0 {
+		var words []string
+		for _, u := range complaint.Unheard {
+			words = append(words, "“"+u.Words+"”")
+		}
+		out = append(out, Text{Words: "Not understood, and so not weighed: " + strings.Join(words, ", ") + ".", Faint: true})
+	}
+	return out
 }
 
 // reading says what a finding is about, where, and with what it was read.
