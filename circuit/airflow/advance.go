@@ -91,8 +91,9 @@ func (r *Run) stride(limit float64, w *watch) error {
 	}
 	for {
 		r.tries++
-		e, worst := s.step(h, r.t-r.segment)
+		e, worst := r.attempt(h)
 		if e < 0 || e > 1 {
+			r.note(true)
 			shrink := 0.25
 			if e > 0 {
 				shrink = min(max(0.8/math.Cbrt(e), 0.2), 0.9)
@@ -119,6 +120,11 @@ func (r *Run) stride(limit float64, w *watch) error {
 		}
 		if grow < 4 || 4*h > r.h { // else the step was cut short for another reason, and says nothing against a longer one
 			r.h = h * grow
+		}
+		if r.calm > 0 {
+			r.calm--
+		} else {
+			r.note(false)
 		}
 		r.hold = false
 		if r.bracket > 0 {

@@ -10,6 +10,8 @@ type Snapshot struct {
 	corner  float64
 	hold    bool
 	stale   bool
+	luck    uint64
+	calm    int
 	x       []float64
 	ramps   []ramp
 	latches []bool
@@ -32,6 +34,7 @@ func (r *Run) Snapshot() *Snapshot {
 func (r *Run) SnapshotInto(m *Snapshot) {
 	m.t, m.h, m.hold, m.segment, m.corner, m.stale = r.t, r.h, r.hold, r.segment, r.corner, r.stale
 	m.x = append(m.x[:0], r.s.x...)
+	m.luck, m.calm = r.luck, r.calm
 	m.ramps = append(m.ramps[:0], r.ramps...)
 	m.latches = append(m.latches[:0], r.latches...)
 	m.rests = append(m.rests[:0], r.rests...)
@@ -47,7 +50,7 @@ func (r *Run) SnapshotInto(m *Snapshot) {
 func (r *Run) Restore(m *Snapshot) {
 	r.export.close()
 	r.t, r.h, r.hold, r.segment, r.corner, r.stale = m.t, m.h, m.hold, m.segment, m.corner, m.stale
-	r.bracket, r.failure = 0, nil
+	r.bracket, r.failure, r.luck, r.calm = 0, nil, m.luck, m.calm
 	copy(r.s.x, m.x)
 	copy(r.ramps, m.ramps)
 	copy(r.latches, m.latches)
