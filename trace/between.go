@@ -34,14 +34,22 @@ func (t *table) relate(h *hypothesis) {
 	}
 }
 
-// prepare what all vehicles share, once: the healthy vehicle's way, and which vehicles are one to the air.
+// prepare what all vehicles share, once: the healthy vehicle's way.
 func (t *table) prepare(ctx context.Context) error {
 	if t.model != nil {
 		return nil
 	}
 	model, err := procedure.NewModel(ctx, t.network, t.procedures, screening)
-	if err != nil {
-		return err
+	if err == nil {
+		t.model = model
+	}
+	return err
+}
+
+// unite the vehicles that are one to the air, once.
+func (t *table) unite() error {
+	if t.aliased {
+		return nil
 	}
 	var own []int
 	var faults [][]airflow.Fault
@@ -68,7 +76,7 @@ func (t *table) prepare(ctx context.Context) error {
 			t.alias[v] = first
 		}
 	}
-	t.model = model
+	t.aliased = true
 	return nil
 }
 

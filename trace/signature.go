@@ -39,17 +39,23 @@ type table struct {
 	between    map[int]neighbours // vehicles whose severity lies between two others of their fault
 	alias      []int              // by vehicle: the one that is the same to the air, and stands for it
 
+	own int // how many of the vehicles are there from the start; the others are scattered around some
+
 	scatter func(vehicle) []vehicle
 
-	mu     sync.Mutex
-	first  map[int]int      // the first of the scattered vehicles around one
-	model  *procedure.Model // the healthy vehicle's way, which others follow as far as theirs is the same
-	known  [][][]float64    // by procedure and vehicle: one value for each reading; nil where not yet known or failed
-	failed [][]bool
+	mu      sync.Mutex
+	dir     string           // where it is kept on disk; "" for nowhere
+	loaded  bool             // the disk has been asked
+	aliased bool             // it is known which vehicles are one to the air
+	saved   int              // how much of it the disk has
+	first   map[int]int      // the first of the scattered vehicles around one
+	model   *procedure.Model // the healthy vehicle's way, which others follow as far as theirs is the same
+	known   [][][]float64    // by procedure and vehicle: one value for each reading; nil where not yet known or failed
+	failed  [][]bool
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, scatter: scatter, first: map[int]int{}, between: map[int]neighbours{}}
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, between: map[int]neighbours{}}
 	t.alias = t.all()
 	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
 	for p := range procedures {
@@ -71,6 +77,10 @@ func (t *table) all() []int {
 func (t *table) around(base int) int {
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	return t.aroundLocked(base)
+}
+
+func (t *table) aroundLocked(base int) int {
 	first, ok := t.first[base]
 	if !ok {
 		first = len(t.vehicles)
@@ -112,11 +122,21 @@ type job struct {
 func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress func(done, total int)) error {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if err := t.prepare(ctx); err != nil {
+	if t.dir != "" && !t.loaded {
+		t.loaded = true
+		_ = t.load() // what is not there, or is damaged, is worked out
+	}
+	if err := t.unite(); err != nil {
 		return err
 	}
 	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
 	first, between := t.jobs(procedures, vehicles)
+	if len(first)+len(between) == 0 {
+		return ctx.Err()
+	}
+	if err := t.prepare(ctx); err != nil {
+		return err
+	}
 	total, done := len(first)+len(between), 0
 	report := func() {
 		if done++; progress != nil && (done%16 == 0 || done == total) {
@@ -126,7 +146,23 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 	if err := t.work(ctx, first, report); err != nil {
 		return err
 	}
-	return t.work(ctx, between, report)
+	if err := t.work(ctx, between, report); err != nil {
+		return err
+	}
+	t.share(procedures)
+	return nil
+}
+
+// share the healthy vehicle's values with all that have the same: most faults change nothing in most procedures.
+func (t *table) share(procedures []int) {
+	for _, p := range procedures {
+		healthy := t.known[p][0]
+		for v, values := range t.known[p] {
+			if healthy != nil && values != nil && sameBits(values, healthy) {
+				t.known[p][v] = healthy
+			}
+		}
+	}
 }
 
 // work at jobs on all cores; each that is done is reported.

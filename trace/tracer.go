@@ -36,7 +36,8 @@ type Tracer struct {
 
 // Options of a tracer.
 type Options struct {
-	Unit string // "psi", "bar" or "kPa": what its words are in; "" means psi
+	Unit  string // "psi", "bar" or "kPa": what its words are in; "" means psi
+	Cache string // directory in which what was simulated is kept for the next time, such as [CacheDir]; "" keeps nothing
 }
 
 // New prepares a tracer. It simulates nothing yet.
@@ -58,6 +59,7 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 	}
 	t.nuisances = newNuisances(t.circuit, n.Gauges())
 	t.table = newTable(n, t.procedures, vehicles, t.nuisances.scattered)
+	t.table.dir = o.Cache
 	t.table.around(0)
 	for _, h := range t.list {
 		t.table.relate(&h)
@@ -83,8 +85,15 @@ func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) er
 	for i := range all {
 		all[i] = i
 	}
-	return t.table.fill(ctx, all, t.table.all(), progress)
+	if err := t.table.fill(ctx, all, t.table.all(), progress); err != nil {
+		return err
+	}
+	t.keep()
+	return nil
 }
+
+// keep what has been simulated on disk. If that can't be done, it is simulated again next time.
+func (t *Tracer) keep() { _ = t.table.save() }
 
 // Predict carries out a procedure on a vehicle with one fault, or on the healthy one with none, for plots.
 func (t *Tracer) Predict(ctx context.Context, fault *airflow.Fault, p *procedure.Procedure) (procedure.Outcome, error) {
@@ -135,6 +144,7 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 		return nil, err
 	}
 	v.Failed = t.table.failures()
+	t.keep()
 	return v, nil
 }
 

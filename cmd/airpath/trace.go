@@ -90,7 +90,7 @@ func (p *program) traceCase(caseFile, vehicle string, unit pressureUnit) (*trace
 	if err := append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...).Err(); err != nil {
 		return nil, err
 	}
-	tracer, err := trace.New(n, trace.Options{Unit: string(unit)})
+	tracer, err := trace.New(n, trace.Options{Unit: string(unit), Cache: trace.CacheDir()})
 	if err != nil {
 		return nil, err
 	}
