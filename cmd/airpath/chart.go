@@ -107,7 +107,7 @@ func (p *program) chart(k *circuit.Case, c *circuit.Circuit, output, form string
 	if err != nil {
 		return err
 	}
-	tracer, err := trace.New(n, trace.Options{Unit: string(unit)})
+	tracer, err := trace.New(n, trace.Options{Unit: string(unit), Cache: trace.CacheDir()})
 	if err != nil {
 		return err
 	}

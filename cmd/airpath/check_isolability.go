@@ -73,7 +73,7 @@ func (p *program) checkIsolability(names []string, asJSON bool) error {
 		if err != nil {
 			return err
 		}
-		tracer, err := trace.New(n, trace.Options{})
+		tracer, err := trace.New(n, trace.Options{Cache: trace.CacheDir()})
 		if err != nil {
 			return err
 		}

@@ -111,7 +111,7 @@ func (p *program) record(caseFile, vehicle, output, form string, paper record.Pa
 	if err := append(bindFindings(k, procedures), bindRepairs(k, c, procedures)...).Err(); err != nil {
 		return err
 	}
-	tracer, err := trace.New(n, trace.Options{Unit: string(unit)})
+	tracer, err := trace.New(n, trace.Options{Unit: string(unit), Cache: trace.CacheDir()})
 	if err != nil {
 		return err
 	}

@@ -23,7 +23,7 @@ func New(c *circuit.Circuit) (model.Engine, error) {
 	if err != nil {
 		return nil, fmt.Errorf("this vehicle can't be simulated: %w", err)
 	}
-	t, err := trace.New(n, trace.Options{})
+	t, err := trace.New(n, trace.Options{Cache: trace.CacheDir()})
 	if err != nil {
 		return nil, fmt.Errorf("this vehicle can't be traced: %w", err)
 	}
