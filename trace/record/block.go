@@ -38,7 +38,7 @@ func (t Text) slabs(width float64) []slab {
 	lines := t.lines(width)
 	out := make([]slab, len(lines))
 	for i, l := range lines {
-		out[i] = slab{height: lineStep, keep: i == 0 && len(lines) > 1 || t.Words == "" && !t.Blank, draw: func(s symbol.Surface, left, top float64) {
+		out[i] = slab{height: lineStep, keep: i == 0 && len(lines) > 1 || t.leads || t.Words == "" && !t.Blank, draw: func(s symbol.Surface, left, top float64) {
 			l.draw(s, left, top, width)
 		}}
 	}

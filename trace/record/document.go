@@ -36,6 +36,8 @@ type Text struct {
 	Faint bool // of less weight: a source, a note
 	Flag  bool // the lead is set light on dark, to be seen at once, also on a grey printer
 	Blank bool // nothing is known: room to write
+
+	leads bool // to the block after it: on one page with how that begins
 }
 
 // Facts are names and texts under one another.

@@ -53,7 +53,7 @@ func (b *builder) came(stage int) Part {
 		return b.doubts(part, v)
 	}
 	if weight < named {
-		part.Blocks = append(part.Blocks, Text{Words: "They do not name one fault yet. The likeliest is told in full, the others in short."})
+		part.Blocks = append(part.Blocks, Text{Words: "They do not name one fault yet. The likeliest is told in full, the others in short.", leads: true})
 	}
 	facts := Facts{{"Fault", sentence(first.Title)}, {"Probability", percent(weight)}}
 	if len(with) > 0 {
@@ -74,7 +74,7 @@ func (b *builder) came(stage int) Part {
 	add("Repair", first.Repair)
 	part.Blocks = append(part.Blocks, facts)
 	if len(first.Path) > 0 {
-		part.Blocks = append(part.Blocks, Text{Lead: "The path from fault to symptom", Words: "numbered as on the sheet"}, pathList(first.Path))
+		part.Blocks = append(part.Blocks, Text{Lead: "The path from fault to symptom", Words: "numbered as on the sheet", leads: true}, pathList(first.Path))
 	}
 	part = b.others(part, v)
 	return b.doubts(part, v)

@@ -167,7 +167,7 @@ func (b *builder) toDo() []Part {
 		}
 		part.Blocks = append(part.Blocks, Text{Lead: "Before you start", Words: "the cautions above hold"})
 		if p.Start != nil {
-			part.Blocks = append(part.Blocks, Text{Lead: "Begin from this state", Words: p.Start.Title}, b.steps(p.Start.All()))
+			part.Blocks = append(part.Blocks, Text{Lead: "Begin from this state", Words: p.Start.Title, leads: true}, b.steps(p.Start.All()))
 		}
 		part.Blocks = append(part.Blocks, Text{Lead: "Then"}, b.steps(p.Steps))
 		parts = append(parts, part)

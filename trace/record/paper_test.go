@@ -312,3 +312,19 @@ func BenchmarkThirtyPagesHTML(b *testing.B) {
 		d.HTML()
 	}
 }
+
+// What leads to the block after it never stands alone at the foot of a page.
+func TestWhatLeadsStaysWithWhatItLeadsTo(t *testing.T) {
+	for filler := range 60 {
+		d := &Document{Title: "Work record", Parts: []Part{{Title: "Part", Blocks: []Block{
+			List{Items: make([]Text, filler)}, Text{Words: "It is this:", leads: true}, Facts{{"Fault", "one"}, {"Probability", "93 %"}, {"Why", "because"}},
+		}}}}
+		for i, page := range recorded(d.lay(A4)) {
+			all := ""
+			for _, m := range page {
+				all += m.Text + "\n"
+			}
+			assert.Equal(t, strings.Contains(all, "It is this:"), strings.Contains(all, "because"), "page %d with %d lines before", i+1, filler)
+		}
+	}
+}
