@@ -26,9 +26,9 @@ choosing costs beside the best possible is worked out then too, on searches smal
 Vehicle I of a seed is always the same. --detail writes what came of each; --only I plays one again and prints every step.
 Ctrl-C ends the score with a report of what has been played.
 
-JSON: circuit, vehicles, seed, cut_short, seconds, strategies[] {strategy, cleared[], first, first_low, first_high, part, mode, second, found,
+JSON: circuit, vehicles, seed, cut_short, seconds, quiet, broken_off, optimum, strategies[] {strategy, cleared[], first, first_low, first_high, part, mode, second, found,
 group_median, group_1, group_2, group_3, innocents_cleared, minutes, tracer_minutes_ratio, minutes_median, minutes_total, tests, good_parts,
-log_score, brier, calibration_error, calibration_error_at_naming, bins[] {from, to, count, said, true}}
+log_score, brier, calibration_error, calibration_error_at_naming, shuffled, disturbed, bins[] {from, to, count, said, true}}
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
 		vehicle := flags.String("circuit", "", "a `circuit` of the library, a path, or -")

@@ -32,6 +32,7 @@ const (
 	forStrategy
 	forReasoner
 	forOptimum
+	forShuffle
 )
 
 // logistic draws from the standard logistic distribution.

@@ -61,6 +61,9 @@ func (k *worker) play(ctx context.Context, s *subject, st strategy) (*Game, erro
 				continue
 			}
 		}
+		if err := t.shuffle(ctx, reasoner, v); err != nil {
+			return t.game, err
+		}
 		if err := t.repair(ctx, v); err != nil {
 			return t.game, err
 		}

@@ -39,6 +39,9 @@ type Game struct {
 	Seconds   bool `json:"seconds"`    // there was another to be named after the first was mended,
 	Second    bool `json:"second"`     // and it was named first then
 
+	Shuffled  int `json:"shuffled,omitempty"`  // cases put again with their findings shuffled,
+	Disturbed int `json:"disturbed,omitempty"` // and how many verdicts were others then
+
 	Said  []Saying `json:"said"`  // by every verdict
 	Named int      `json:"named"` // which of them led to the first naming
 }

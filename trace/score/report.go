@@ -55,6 +55,9 @@ type Figures struct {
 	Calibration float64 `json:"calibration_error"` // over all verdicts, of the leading suspect's probability in 10 bins
 	AtNaming    float64 `json:"calibration_error_at_naming"`
 	Bins        []Bin   `json:"bins"` // over all verdicts
+
+	Shuffled  int `json:"shuffled"`  // cases put again with their findings shuffled,
+	Disturbed int `json:"disturbed"` // and how many verdicts were others then
 }
 
 // A Bin of stated probabilities.
@@ -119,6 +122,8 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 			f.Cleared = append(f.Cleared, vehicles[i])
 		}
 		said = append(said, g.Said...)
+		f.Shuffled += g.Shuffled
+		f.Disturbed += g.Disturbed
 		if len(g.Said) > 0 && g.First != "" {
 			named = append(named, g.naming())
 		}

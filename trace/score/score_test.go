@@ -121,6 +121,8 @@ func TestABrokenTracerScoresBadly(t *testing.T) {
 	require.Greater(t, f.Calibration, 0.5)
 	require.Greater(t, f.Brier, 0.5)
 	require.Greater(t, f.GoodParts, 1.0)
+	require.Positive(t, f.Shuffled)
+	require.Equal(t, f.Shuffled, f.Disturbed, "who draws verdicts draws another when asked again")
 }
 
 func TestVehiclesHangOnSeedAndNumberAlone(t *testing.T) {

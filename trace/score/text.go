@@ -54,6 +54,7 @@ func (r *Report) Write(out io.Writer) {
 		{"minutes until the vehicle was in order", func(f *Figures) string { return fmt.Sprintf("%.1f", f.Total) }},
 		{"procedures until the right part was named", func(f *Figures) string { return fmt.Sprintf("%.2f", f.Tests) }},
 		{"good parts fitted, a vehicle", func(f *Figures) string { return fmt.Sprintf("%.3f", f.GoodParts) }},
+		{"findings shuffled / verdict another", func(f *Figures) string { return fmt.Sprintf("%d / %d", f.Shuffled, f.Disturbed) }},
 		{"log score (nats)", func(f *Figures) string { return fmt.Sprintf("%.3f", f.Log) }},
 		{"Brier score", func(f *Figures) string { return fmt.Sprintf("%.4f", f.Brier) }},
 		{"calibration error, all verdicts", func(f *Figures) string { return fmt.Sprintf("%.4f", f.Calibration) }},
