@@ -18,13 +18,15 @@ import (
 
 // What is plainly elsewhere where no limit is published. Engineering judgement.
 const (
-	plainLevel = 10 * circuit.PSI
-	plainFall  = 8 * circuit.PSI
-	plainTimes = 1.5 // a time that is that much longer or shorter,
-	plainTime  = 5.0 // and by so many seconds
-	clearBy    = 3.0 // errors of one reading, by which a fault moves one that breaks a limit
-	plainYes   = 0.7
-	plainNo    = 0.15
+	plainLevel  = 10 * circuit.PSI
+	plainFall   = 8 * circuit.PSI
+	plainTimes  = 1.5 // a time that is that much longer or shorter,
+	plainTime   = 5.0 // and by so many seconds
+	plainErrors = 5.0 // anything else: by so many errors of a reading,
+	plainShare  = 0.3 // and by such a share
+	clearBy     = 3.0 // errors of one reading, by which a fault moves one that breaks a limit
+	plainYes    = 0.7
+	plainNo     = 0.15
 )
 
 // A symptom is a reading that somebody noticed.
@@ -64,6 +66,9 @@ func (h *hidden) noticeBy(ctx context.Context, twin *hidden, some []int) (s symp
 		if err != nil {
 			return s, false, err
 		}
+		if mine.Undone != "" {
+			continue // it is noticed where the vehicle can't be brought into the starting state
+		}
 		its, err := twin.outcome(ctx, p)
 		if err != nil {
 			return s, false, err
@@ -101,16 +106,15 @@ func shows(r *procedure.Reading, with, without float64) bool {
 	if math.Abs(with-without) < clearBy*r.Sigma {
 		return false // a limit that is passed by a hair is passed by chance
 	}
-	broken, any := breaks(r, with)
-	if was, _ := breaks(r, without); any {
-		return broken && !was
+	broken, of := breaks(r, with)
+	if was, _ := breaks(r, without); of > 0 {
+		return broken > was
 	}
 	return plainly(r, with, without)
 }
 
-// breaks tells whether a value breaks a published limit of the US or lies outside what is published as usual; any, whether
-// there is any such.
-func breaks(r *procedure.Reading, value float64) (broken, any bool) {
+// breaks counts the published limits of the US, and what is published as usual, that a value lies outside of, and how many there are.
+func breaks(r *procedure.Reading, value float64) (broken, of int) {
 	limits := r.LimitsIn("US")
 	for _, l := range r.Limits {
 		if l.Usual && l.Jurisdiction == "US" && l.Low < l.High {
@@ -118,9 +122,11 @@ func breaks(r *procedure.Reading, value float64) (broken, any bool) {
 		}
 	}
 	for _, l := range limits {
-		broken = broken || !l.Meets(value)
+		if !l.Meets(value) {
+			broken++
+		}
 	}
-	return broken, len(limits) > 0
+	return broken, len(limits)
 }
 
 // plainly elsewhere.
@@ -134,7 +140,7 @@ func plainly(r *procedure.Reading, with, without float64) bool {
 	case circuit.Time:
 		return apart >= plainTime && (with >= plainTimes*without || without >= plainTimes*with)
 	}
-	return false
+	return apart >= plainErrors*r.Sigma && apart >= plainShare*math.Max(math.Abs(with), math.Abs(without))
 }
 
 // abnormal tells whether a result as it was written down would be called a fault by whoever knows what is usual.
@@ -152,8 +158,9 @@ func (h *hidden) abnormal(p, r int, result circuit.Result, usual float64) bool {
 	if err != nil {
 		return false
 	}
-	if broken, any := breaks(reading, value); any {
-		return broken
+	if broken, of := breaks(reading, value); of > 0 {
+		was, _ := breaks(reading, usual)
+		return broken > was
 	}
 	return math.IsNaN(usual) || plainly(reading, value, usual)
 }

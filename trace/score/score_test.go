@@ -164,7 +164,7 @@ func TestACancelledScoreReportsWhatWasPlayed(t *testing.T) {
 }
 
 func TestTheTextbookNamesProceduresThatThereAre(t *testing.T) {
-	w := worldOf(t, "gritter", Options{Cases: 1, Faults: 1})
+	w := worldOf(t, "tractor_trailer", Options{Cases: 1, Faults: 1})
 	var listed []string
 	for _, c := range publishedOrder {
 		require.GreaterOrEqual(t, w.index(c.procedure), 0, c.procedure)

@@ -137,7 +137,7 @@ func (t *table) calledFor(after []string) bool {
 			return true
 		}
 		if value, _, err := f.Result.Bounds(reading.Dimension); err == nil {
-			if broken, _ := breaks(reading, value); broken {
+			if broken, _ := breaks(reading, value); broken > 0 {
 				return true
 			}
 		}

@@ -62,7 +62,7 @@ func (r *Report) Write(out io.Writer) {
 	}
 	fmt.Fprintf(out, "%-48s", "")
 	for i := range r.Strategies {
-		fmt.Fprintf(out, "%16s", r.Strategies[i].Strategy)
+		fmt.Fprintf(out, "%20s", r.Strategies[i].Strategy)
 	}
 	fmt.Fprintln(out)
 	for _, row := range rows {
@@ -71,7 +71,7 @@ func (r *Report) Write(out io.Writer) {
 		}
 		fmt.Fprintf(out, "%-48s", row.title)
 		for i := range r.Strategies {
-			fmt.Fprintf(out, "%16s", row.value(&r.Strategies[i]))
+			fmt.Fprintf(out, "%20s", row.value(&r.Strategies[i]))
 		}
 		fmt.Fprintln(out)
 	}

@@ -1,7 +1,8 @@
 package score
 
 // The textbook order is what the tracer's choice of procedures is held against. It is data, written down from published
-// inspection procedures before anything was measured, and is not to be touched after that.
+// inspection procedures before anything was measured, and is not to be touched after that. Procedures that the catalogue gained
+// later were given their place before anything was measured with them.
 
 // A check is one procedure of the textbook order.
 type check struct {
@@ -33,12 +34,18 @@ var publishedOrder = []check{
 	{"governor-cut-in", nil, manual + " 5.3, step 7: check governor cut-in and cut-out pressures"},
 	{"governor-cut-out", nil, manual + " 5.3, step 7: check governor cut-in and cut-out pressures"},
 	{"full-application", nil, inService + "(a)(1): one full application, after the manual's test of the service brakes"},
+	{"trailer-torn-off", nil, manual + " 6 (combination vehicles): test tractor protection valve, test trailer emergency brakes (from memory)"},
 
 	// A leak beyond the limit is looked for: "check for air leaks and fix before driving" (manual 5.3, step 7); Ontario's driver
 	// handbook 6 has audible leaks right before the air loss rate. In which states one listens is common practice.
 	{"listen-parked", []string{"leak-down-released", "leak-down-applied", "build-up-85-100"}, manual + " 5.3, step 7: check for air leaks; state by " + practice},
 	{"listen-released", []string{"leak-down-released", "leak-down-applied"}, manual + " 5.3, step 7: check for air leaks; state by " + practice},
 	{"listen-applied", []string{"leak-down-applied"}, manual + " 5.3, step 7: check for air leaks; state by " + practice},
+	{"listen-hand", []string{"leak-down-applied"}, manual + " 6 (combination vehicles): trailer service brakes by the hand valve; state by " + practice},
+	{"listen-trailer-out", []string{"leak-down-released"}, practice},
+	{"trailer-uncoupled", []string{"leak-down-released", "leak-down-applied"}, practice},
+	{"leak-down-parked", []string{"leak-down-released"}, practice},
+	{"plug-and-watch", []string{"leak-down-released", "leak-down-applied"}, practice},
 	{"listen-building", []string{"build-up-85-100", "governor-cut-out"}, practice},
 	{"listen-unloaded", []string{"governor-cut-in", "governor-cut-out"}, practice},
 
@@ -49,6 +56,24 @@ var publishedOrder = []check{
 	{"drive-check", []string{"build-up-85-100"}, "US Army TM 5-3805-260-24, trouble table, 32 D: slipping drive"},
 	{"line-off-flow", []string{"build-up-85-100"}, "US Army TM 5-3805-260-24, trouble table, 32: the compressor after everything before it"},
 
+	{"purge-control-undone", []string{"governor-cut-out"}, practice},
+	{"safety-valve", []string{"governor-cut-out"}, manual + " 5.1.4: opens at 150 psi; order by " + practice},
+
+	// The wheels. The manual has the slack adjusters on the walk-around, before the checks from the seat; here they are left until
+	// something calls for them, which is quicker.
+	{"slack-travel", []string{"full-application", "applications-until-warning"}, manual + " 5.3, step 5: slack adjusters; order by " + practice},
+	{"push-rod-stroke", []string{"full-application", "applications-until-warning"}, "49 CFR 396 App. A 1.a(5): stroke at 80 to 90 psi; order by " + practice},
+	{"pedal-linkage", []string{"full-application"}, practice},
+	{"application-balance", []string{"full-application"}, practice},
+	{"application-time", []string{"full-application"}, "49 CFR 571.121 S5.3.3 and S5.3.4; order by " + practice},
+	{"signal-pressure", []string{"full-application"}, practice},
+	{"wheel-force", []string{"full-application"}, "49 CFR 393.52: brake force; order by " + practice},
+	{"drum-temperature", []string{"full-application"}, practice},
+	{"applications-until-warning", []string{"full-application", "low-pressure-warning"}, "Western Australia, heavy vehicles, s334(1)(b): five applications; order by " + practice},
+	{"hold-off-pressure", []string{"spring-set"}, practice},
+	{"substitute-gauge", []string{"cab-check", "governor-cut-out"}, practice},
+	{"switch-unplugged", []string{"low-pressure-warning", "cab-check"}, practice},
+	{"drain-yield", []string{"build-up-85-100", "full-application"}, manual + " 5.1: drain the tanks at the end of each day; order by " + practice},
 	{"wet-tank-after-cut-out", []string{"governor-cut-in", "leak-down-released"}, practice},
 	{"supply-loss", []string{"leak-down-released", "spring-set"}, "49 CFR 571.121 S5.1.2.3: each service reservoir's check valve can be checked; order by " + practice},
 	{"switch-port-gauge", []string{"low-pressure-warning", "cab-check"}, practice},
