@@ -100,9 +100,9 @@ var governorLaw = Law{
 		// The setting screw moves both points.
 		{Name: "cut-out high", Severity: psiOf("above its setting, both points", 4, 12, 30),
 			Apply: func(e *Edit, dp float64) { shiftGovernor(e, dp, dp) }},
-		{Name: "cut-out low", Severity: psiOf("below its setting, both points", 4, 12, 30),
+		{Name: "cut-out low", Severity: psiOf("below its setting, both points", 1.5, 12, 30),
 			Apply: func(e *Edit, dp float64) { shiftGovernor(e, -dp, -dp) }},
-		{Name: "cut-in low", Severity: psiOf("below its setting", 4, 15, 40),
+		{Name: "cut-in low", Severity: psiOf("below its setting", 1.5, 15, 40),
 			Apply: func(e *Edit, dp float64) { shiftGovernor(e, 0, -dp) }},
 		{Name: "span too small", Severity: psiOf("by which cut-in lies too near cut-out", 5, 12, 17),
 			Apply: func(e *Edit, dp float64) {
@@ -110,7 +110,7 @@ var governorLaw = Law{
 			}},
 		{Name: "stuck loaded", Severity: psiOf("over cut-out before it moves", 8, 40, 200),
 			Apply: func(e *Edit, dp float64) { shiftGovernor(e, dp, 0) }},
-		{Name: "stuck unloaded", Severity: psiOf("under cut-in before it moves", 8, 60, 200),
+		{Name: "stuck unloaded", Severity: psiOf("under cut-in before it moves", 1.5, 60, 200),
 			Apply: func(e *Edit, dp float64) { shiftGovernor(e, 0, -dp) }},
 		passing("inlet seat leaking", "inlet", holeOf(0.2, 0.6, 1.5)),
 		passing("exhaust leaking", "exhaust", holeOf(0.2, 0.6, 1.5)),

@@ -35,7 +35,7 @@ var dryerLaw = Law{
 		{Name: "cartridge saturated", Severity: shareOf("share of the water that passes", 0.2, 0.7, 1),
 			// It changes no pressure: it shows in what the drains yield.
 			Apply: func(*Edit, float64) {}},
-		{Name: "purge valve stuck open", Severity: shareOf("share of the valve that stays open", 0.01, 0.2, 1),
+		{Name: "purge valve stuck open", Severity: shareOf("share of the valve that stays open", 0.003, 0.2, 1),
 			Apply: func(e *Edit, share float64) { e.AtLeast("purge valve", share) }},
 		passing("purge valve leaking", "purge valve", holeOf(0.3, 1.5, 3)),
 		{Name: "purge valve stuck shut", Severity: shareOf("share of the valve that stays shut", 0.9, 0.995, 1),

@@ -65,7 +65,7 @@ var footLaw = Law{
 				e.ShiftTerm("secondary inlet", "21", -dp)
 				e.ShiftTerm("secondary inlet", "pedal", -2*dp/travel)
 			}},
-		{Name: "not returning", Severity: psiOf("delivery held with the pedal up", 2, 8, 30),
+		{Name: "not returning", Severity: psiOf("delivery held with the pedal up", 0.5, 8, 30),
 			Apply: func(e *Edit, dp float64) {
 				e.ControlRange("pedal", (freePlay+dp)/(e.Value("full_demand")-circuit.AtmospherePressure+freePlay), 1)
 			}},

@@ -34,7 +34,7 @@ func buildBore(b *Builder) {
 	b.Passage(Bore, conductance, crit, Open)
 }
 
-var kinked = Mode{Name: "kinked", Severity: shareOf("share of the way that is closed", 0.5, 0.9, 0.99), Where: canKink,
+var kinked = Mode{Name: "kinked", Severity: shareOf("share of the way that is closed", 0.35, 0.9, 0.99), Where: canKink,
 	Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }}
 
 var tubeLaw = Law{
@@ -42,7 +42,7 @@ var tubeLaw = Law{
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
-		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
+		choked("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
 		{Name: "carboned", Severity: shareOf("share of the way that carbon closes", 0.85, 0.988, 0.9975), Where: leavesCompressor,
 			Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }},
@@ -63,11 +63,11 @@ var hoseLaw = Law{
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
-		choked("iced", shareOf("share of the way that ice closes", 0.6, 0.98, 1), Bore),
+		choked("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
-		{Name: "lining closing the way out", Severity: shareOf("share of the way out that the lining closes", 0.6, 0.97, 1),
+		{Name: "lining closing the way out", Severity: shareOf("share of the way out that the lining closes", 0.25, 0.97, 1),
 			Apply: func(e *Edit, share float64) { e.ScaleForth(Bore, left(share)) }},
-		{Name: "lining closing the way back", Severity: shareOf("share of the way back that the lining closes", 0.6, 0.97, 1),
+		{Name: "lining closing the way back", Severity: shareOf("share of the way back that the lining closes", 0.25, 0.97, 1),
 			Apply: func(e *Edit, share float64) { e.ScaleBack(Bore, left(share)) }},
 	},
 }

@@ -52,7 +52,7 @@ func switchModes(mild, typical, severe float64) []Mode {
 		{Name: "threshold low", Severity: psiOf("below its setting", mild, typical, severe),
 			Apply: func(e *Edit, dp float64) { e.Shift("pressed", -dp, -dp) }},
 		// Dirt or ice lets the switch keep the pressure that it last had.
-		{Name: "port blocked", Severity: psiOf("change of pressure that does not reach it", 2*mild, 2*typical, 200),
+		{Name: "port blocked", Severity: psiOf("change of pressure that does not reach it", mild, 2*typical, 200),
 			Apply: func(e *Edit, dp float64) { e.Shift("pressed", dp, -dp) }},
 	}
 }
