@@ -98,6 +98,8 @@ func (r *Run) carryOut() {
 		case "off":
 			l := p.lineIndex[a.target]
 			p.close(a.target + "/" + Bore)
+			p.closeLeak(a.target, "from")
+			p.closeLeak(a.target, "to")
 			for _, k := range p.offIndex[a.target] {
 				if k >= 0 {
 					p.elements[k].c = HoleConductance(l.Bore.SI, SharpHole)
@@ -114,6 +116,7 @@ func (r *Run) carryOut() {
 			ref, _ := p.portNamed(a.target)
 			if l, ok := p.lineAt[ref]; ok {
 				p.close(l.ID + "/" + Bore)
+				p.closeLeak(l.ID, endAt(l, ref))
 			} else if place, ok := p.placeIndex[a.target]; ok {
 				for i := range p.elements {
 					if p.elements[i].place == place {
@@ -164,4 +167,19 @@ func (p *plan) portNamed(text string) (circuit.PortRef, error) {
 		}
 	}
 	return circuit.PortRef{}, fmt.Errorf("no port %q; ports are named component.port", text)
+}
+
+// closeLeak of a line's end: a leak in the line is no longer one of the part that the end has been taken from.
+func (p *plan) closeLeak(line, end string) {
+	if i, ok := p.leakIndex[leakKey{p.ownerIndex[line], end}]; ok {
+		p.elements[i].closed++
+	}
+}
+
+// endAt is the end of a line that is on a port.
+func endAt(l *circuit.Line, ref circuit.PortRef) string {
+	if l.From == ref {
+		return "from"
+	}
+	return "to"
 }

@@ -72,6 +72,7 @@ func (p *plan) undone(port string) int32 {
 		return -1
 	}
 	p.close(l.ID + "/" + Bore)
+	p.closeLeak(l.ID, endAt(l, ref))
 	if l.From == ref {
 		return p.offIndex[l.ID][0]
 	}

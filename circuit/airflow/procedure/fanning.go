@@ -25,7 +25,7 @@ func (v *vehicle) applicationsUntilWarning() *Procedure {
 		Steps: []Step{
 			{noteNeedles{"before"}, ""},
 			{v.pedal(true), ""},
-			{wait{5, ""}, "Count: this is the first."},
+			{wait{30, "for the needles to settle a little"}, "Count: this is the first."},
 			{noteNeedles{"first"}, ""},
 			{fan{v.pedal(false), v.kept(), v.warnings, most, "before", "first"}, ""},
 			{readFan{"applications", "left-after-five", "level", v.dash, v.cutOutSpan()}, ""},

@@ -73,6 +73,7 @@ type dutyOnce struct {
 	once    sync.Once
 	duty    moisture.Duty
 	healthy moisture.Report
+	dry     *airflow.Run // the healthy vehicle, for the volumes that its reservoirs have without water
 	err     error
 }
 
@@ -81,6 +82,9 @@ func (d *dutyOnce) of(v *vehicle, faults []airflow.Fault) (moisture.Report, erro
 		var wheels *effort.Vehicle
 		if wheels, d.err = effort.New(v.network, nil); d.err == nil {
 			d.duty, d.err = moisture.Drive(context.Background(), wheels, moisture.Use{Seconds: 600})
+		}
+		if d.err == nil {
+			d.dry, d.err = v.network.Start(nil, airflow.Scatter{})
 		}
 		if d.err == nil {
 			d.healthy, d.err = moisture.Follow(wheels, d.duty, weather, day)
@@ -122,7 +126,7 @@ func (a readWater) run(x *execution) error {
 		for _, t := range wet.Tanks {
 			if t.Room == r.room {
 				const density = 1000.0 // kg/m³
-				dry := t.Volume * (1 + x.bench.scatter.Volume)
+				dry := a.duty.dry.Volume(r.room) * (1 + x.bench.scatter.Volume)
 				water = t.PerDay/density + max(0, dry-x.run.Volume(r.room))
 			}
 		}
