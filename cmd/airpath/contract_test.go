@@ -5,6 +5,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/explain"
 	"airpath/circuit/symbol"
 	"airpath/circuits"
 	"airpath/trace"
@@ -31,6 +32,8 @@ func TestEveryKindHasEveryConcern(t *testing.T) {
 			for _, p := range k.Ports {
 				assert.NotEmpty(t, drawing.Ports[p.Name], "a place on the border of its drawing for port %s", p.Name)
 			}
+
+			assert.NotEmpty(t, explain.WordsFor(k.Name), "words for what happens in it, in circuit/airflow/explain")
 
 			assert.True(t, used[k.Name], "a part of this kind in a vehicle of the library")
 		})

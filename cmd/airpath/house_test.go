@@ -27,6 +27,8 @@ var mayImport = map[string][]string{
 	"circuit/symbol":            {"circuit", "circuit/symbol/..."},
 	"circuit/airflow":           {"circuit"},
 	"circuit/airflow/procedure": {"circuit", "circuit/limit", "circuit/airflow", "circuit/airflow/effort", "circuit/airflow/heat", "circuit/airflow/moisture"},
+	"circuit/airflow/explain":   {"circuit", "circuit/airflow"},
+	"circuit/airflow/walk":      {"circuit", "circuit/airflow"},
 	"circuit/airflow/effort":    {"circuit", "circuit/limit", "circuit/airflow"},
 	"circuit/airflow/heat":      {"circuit", "circuit/airflow/effort"},
 	"circuit/airflow/usage":     {"circuit", "circuit/airflow", "circuit/airflow/effort"},
