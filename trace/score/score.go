@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -21,8 +22,8 @@ type Watch struct {
 	Preparing func(done, total int)            // the signature table
 }
 
-// Run scores the tracer on a vehicle. When ctx is cancelled it ends with what has been played so far, from the first vehicle on
-// without a gap, and the report says that it was cut short; what is played does not depend on the number of workers.
+// Run scores the tracer on a vehicle. When ctx is cancelled it ends with the vehicles that have been played to their end, and the
+// report says that it was cut short. What comes of a vehicle does not depend on the number of workers.
 func Run(ctx context.Context, n *airflow.Network, o Options, watch Watch) (*Report, error) {
 	if err := o.Check(); err != nil {
 		return nil, err
@@ -117,12 +118,24 @@ func (w *world) score(ctx context.Context, reasoners func() func(*subject) Reaso
 	if ctx.Err() == nil && inner.Err() != nil {
 		return nil, context.Cause(inner)
 	}
-	r := w.report(records[:written])
+	cut := written < len(records)
+	if cut {
+		rest := slices.DeleteFunc(slices.Clone(records[written:]), func(r *Record) bool { return r == nil })
+		for _, r := range rest {
+			if watch.Record != nil {
+				if err := watch.Record(r); err != nil {
+					return nil, err
+				}
+			}
+		}
+		records = append(records[:written:written], rest...)
+	}
+	r := w.report(records)
 	if w.typical != nil {
 		r.Optimum = w.optimum(byTracer)
 	}
-	r.Cut = written < len(records)
-	if written == 0 {
+	r.Cut = cut
+	if len(records) == 0 {
 		return r, errors.Join(errors.New("score: not one vehicle was played"), ctx.Err())
 	}
 	return r, nil
