@@ -72,7 +72,11 @@ func (s *shell) openVehicle(nameOrPath string) {
 	if !slices.Contains(circuits.Names(), nameOrPath) {
 		nameOrPath = absolute(nameOrPath)
 	}
-	s.openNew(nameOrPath, &circuit.Case{Circuit: nameOrPath, Title: "new case"})
+	s.openNew(nameOrPath, s.newCase(nameOrPath))
+}
+
+func (s *shell) newCase(vehicle string) *circuit.Case {
+	return &circuit.Case{Circuit: vehicle, Title: "new case", Jurisdiction: s.prefs.Limits}
 }
 
 func (s *shell) openNew(vehicle string, fresh *circuit.Case) {
@@ -88,7 +92,7 @@ func (s *shell) openNew(vehicle string, fresh *circuit.Case) {
 			s.session.MarkUnsaved()
 			s.notice = notice{words: "Your last case on this vehicle was kept and is back on the bench.", do: "Start afresh", deed: func(s *shell) {
 				s.forget(origin)
-				s.openNew(vehicle, &circuit.Case{Circuit: vehicle, Title: "new case"})
+				s.openNew(vehicle, s.newCase(vehicle))
 			}}
 		}
 	})

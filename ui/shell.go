@@ -46,6 +46,7 @@ type shell struct {
 	bar    topBar
 	help   helpPanel
 	opener openPanel
+	setter settingsPanel
 	noteA  widgets.Button
 	noteB  widgets.Button
 	title  string // of the window
@@ -61,12 +62,12 @@ func newShell(opts Options, wake func()) *shell {
 		s.notice = notice{words: err.Error()}
 	}
 	if opts.Dark != nil {
-		s.prefs.Dark = *opts.Dark
+		s.prefs.Look = theme.New(*opts.Dark, nil).Name
 	}
 	if opts.Curves {
 		s.prefs.Curves = true
 	}
-	s.theme = theme.New(s.prefs.Dark, theme.NewShaper())
+	s.theme = theme.Named(s.prefs.Look, theme.NewShaper())
 	s.flowing = opts.Flow
 	s.start(opts.Path)
 	return s
@@ -74,8 +75,8 @@ func newShell(opts Options, wake func()) *shell {
 
 // savePrefs keeps the preferences and makes the theme follow them.
 func (s *shell) savePrefs() {
-	if s.prefs.Dark != s.theme.Dark {
-		s.theme = theme.New(s.prefs.Dark, s.theme.Shaper)
+	if th := theme.Named(s.prefs.Look, s.theme.Shaper); th.Name != s.theme.Name {
+		s.theme = th
 	}
 	if s.session != nil {
 		s.session.SpeakIn(s.prefs.Units)
@@ -99,13 +100,14 @@ func (s *shell) Layout(gtx ctx) dims {
 	s.updateNotice(gtx)
 	s.help.update(gtx, s)
 	s.opener.update(gtx, s)
+	s.setter.update(gtx, s)
 	if s.trouble != nil {
 		s.trouble.update(gtx, s)
 	}
 	paint.Fill(gtx.Ops, s.theme.Panel)
 
 	work := gtx
-	if s.help.open || s.opener.open {
+	if s.panelOpen() {
 		work = gtx.Disabled()
 	}
 	height := s.layoutTop(work, size)
@@ -131,10 +133,16 @@ func (s *shell) Layout(gtx ctx) dims {
 	if s.opener.open {
 		s.over(gtx, &s.opener, s.opener.layout)
 	}
+	if s.setter.open {
+		s.over(gtx, &s.setter, s.setter.layout)
+	}
 	s.shortcuts(gtx)
 	s.keep()
 	return dims{Size: size}
 }
+
+// panelOpen says that a panel lies over everything.
+func (s *shell) panelOpen() bool { return s.help.open || s.opener.open || s.setter.open }
 
 // layoutTop draws the bar and, below it, what there is to say.
 func (s *shell) layoutTop(gtx ctx, size image.Point) int {

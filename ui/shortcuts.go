@@ -52,10 +52,11 @@ var shortcutTable = []shortcut{
 	{keys: "1 to 9", in: flowKeys, does: "Work the first, second … control on the dash"},
 	{name: "C", plain: true, keys: "C", does: "Curves up or away", run: func(s *shell, _ ctx) { s.prefs.Curves = !s.prefs.Curves; s.savePrefs() }},
 	{name: "U", plain: true, keys: "U", does: "psi, bar, kPa", run: func(s *shell, _ ctx) { s.nextUnits() }},
-	{name: "D", plain: true, keys: "D", does: "Light or dark colours", run: func(s *shell, _ ctx) { s.prefs.Dark = !s.prefs.Dark; s.savePrefs() }},
+	{name: "D", plain: true, keys: "D", does: "Light or dark colours", run: func(s *shell, _ ctx) { s.turnLook() }},
 	{name: "+", with: key.ModShortcut, keys: "Ctrl+plus, Ctrl+minus", does: "Larger or smaller text", run: func(s *shell, _ ctx) { s.stepText(1) }},
 	{name: "=", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(1) }},
 	{name: "-", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(-1) }},
+	{name: ",", with: key.ModShortcut, keys: "Ctrl+comma", does: "Settings: colours, text, units, limits", run: func(s *shell, _ ctx) { s.setter.open = true }},
 	{name: key.NameEscape, keys: "Esc", does: "Close the card or panel on top", run: func(s *shell, gtx ctx) { s.escape(gtx) }},
 	{name: "?", plain: true, keys: "?, F1", does: "This list", run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
 	{name: key.NameF1, run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
@@ -118,7 +119,7 @@ func (s *shell) shortcuts(gtx ctx) {
 		}
 		c := &shortcutTable[i]
 		typing := s.opener.typing(gtx) || s.area != nil && s.area.Typing(gtx) || s.showsFlow() && s.flow.Typing(gtx)
-		if c.plain && (typing || (s.help.open || s.opener.open) && c.name != "?") {
+		if c.plain && (typing || s.panelOpen() && c.name != "?") {
 			continue
 		}
 		c.run(s, gtx)
@@ -132,6 +133,8 @@ func (s *shell) escape(gtx ctx) {
 		s.help.open = false
 	case s.opener.open:
 		s.opener.open = false
+	case s.setter.open:
+		s.setter.open = false
 	case s.showsFlow():
 		s.flow.Escape(gtx)
 	case s.area != nil:

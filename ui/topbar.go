@@ -13,10 +13,9 @@ import (
 
 // topBar says what is on the bench and holds what belongs to the whole window.
 type topBar struct {
-	open, save, undo, redo, look, help widgets.Button
-	smaller, larger                    widgets.Button
-	units                              widgets.Choice
-	areas                              widgets.Choice
+	open, save, undo, redo, look, set, help widgets.Button
+	units                                   widgets.Choice
+	areas                                   widgets.Choice
 }
 
 func (b *topBar) update(gtx ctx, s *shell) {
@@ -33,17 +32,13 @@ func (b *topBar) update(gtx ctx, s *shell) {
 		s.redo()
 	}
 	if b.look.Clicked(gtx) {
-		s.prefs.Dark = !s.prefs.Dark
-		s.savePrefs()
+		s.turnLook()
 	}
 	if b.help.Clicked(gtx) {
 		s.help.open = true
 	}
-	if b.smaller.Clicked(gtx) {
-		s.stepText(-1)
-	}
-	if b.larger.Clicked(gtx) {
-		s.stepText(1)
+	if b.set.Clicked(gtx) {
+		s.setter.open = true
 	}
 	if i, ok := b.areas.Update(gtx); ok {
 		s.showArea(i)
@@ -52,6 +47,12 @@ func (b *topBar) update(gtx ctx, s *shell) {
 		s.prefs.Units = model.AllUnits[i]
 		s.savePrefs()
 	}
+}
+
+// turnLook goes from day to night or back.
+func (s *shell) turnLook() {
+	s.prefs.Look = theme.Opposite(s.theme.Name)
+	s.savePrefs()
 }
 
 // stepText makes all text one step larger or smaller.
@@ -129,19 +130,15 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 			return b.units.Layout(gtx, th, "pressure in", names, slices.Index(model.AllUnits, s.prefs.Units))
 		}), widgets.Space(theme.Step))
 	}
-	if wide {
-		children = append(children,
-			button(&b.smaller, widgets.ButtonLook{Words: "A", Label: "Smaller text", Small: true}),
-			button(&b.larger, widgets.ButtonLook{Icon: widgets.IconLarger, Label: "Larger text"}))
-	}
 	look := widgets.ButtonLook{Icon: widgets.IconNight, Label: "Dark colours"}
-	if s.prefs.Dark {
+	if s.theme.Dark {
 		look = widgets.ButtonLook{Icon: widgets.IconDay, Label: "Light colours"}
 	}
 	if middling {
 		children = append(children, button(&b.look, look))
 	}
-	children = append(children, button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"}))
+	children = append(children, button(&b.set, widgets.ButtonLook{Icon: widgets.IconSettings, Label: "Settings: colours, text, units, limits"}),
+		button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"}))
 	return layout.Inset{Left: theme.Gap, Right: theme.Step, Top: 2, Bottom: 2}.Layout(gtx, func(gtx ctx) dims {
 		return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
 	})

@@ -27,7 +27,7 @@ type layerKey struct {
 	density   float64
 	textScale float64
 	unit      string
-	dark      bool
+	palette   *symbol.Palette
 	hover     string
 	cursor    string
 }
@@ -35,7 +35,7 @@ type layerKey struct {
 // draw replays the recorded sheet, moved by whole pixels, and records it anew when something on it changed or the view
 // has left what was recorded.
 func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
-	key := layerKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Dark, s.hover, ""}
+	key := layerKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, s.hover, ""}
 	if s.ring {
 		key.cursor = s.cursor
 	}

@@ -46,7 +46,7 @@ type Motion struct {
 type groundKey struct {
 	scale, density, text float64
 	unit                 string
-	dark                 bool
+	palette              *symbol.Palette
 }
 
 // A vent is a place where air can be seen leaving.
@@ -127,7 +127,7 @@ func (m *Motion) Behind() bool { return m.behind }
 
 // prepare sees that the picture of the symbols is there and, but for a few, up to date.
 func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show) {
-	key := groundKey{s.cam.Scale, s.density, show.TextScale, show.Unit, th.Dark}
+	key := groundKey{s.cam.Scale, s.density, show.TextScale, show.Unit, th.Sheet}
 	bounds := pixels(m.sheet.Bounds().Grow(1), s.cam.Scale)
 	view := image.Rectangle{Max: s.size}.Sub(s.cam.Off).Intersect(bounds)
 	unit := writtenStep(show.Unit)

@@ -31,9 +31,9 @@ type dial struct {
 }
 
 type faceKey struct {
-	side int
-	unit string
-	dark bool
+	side    int
+	unit    string
+	palette *symbol.Palette
 }
 
 func newDial(part *circuit.Component, index int) *dial {
@@ -132,7 +132,7 @@ func needle(gtx ctx, mid f32.Point, angle float64, length, width float32, c colo
 
 // drawFace shows the face, drawn anew where its size, unit or colours have changed.
 func (d *dial) drawFace(gtx ctx, th *theme.Theme, side int, unit string) {
-	key := faceKey{side, unit, th.Dark}
+	key := faceKey{side, unit, th.Sheet}
 	if key != d.faceKey {
 		d.faceKey = key
 		d.face = paint.NewImageOp(d.picture(th, side, unit))

@@ -32,7 +32,7 @@ type plotKey struct {
 	samples int
 	begin   float64
 	end     float64
-	dark    bool
+	palette *symbol.Palette
 	unit    string
 }
 
@@ -44,7 +44,7 @@ const topOfPlot = 150 * circuit.PSI
 
 func (p *plot) layout(gtx ctx, a *Area, rect image.Rectangle) {
 	f := a.frame
-	key := plotKey{size: rect.Size(), begin: f.Begin, end: f.End, dark: a.set.Theme.Dark, unit: string(a.set.Prefs.Units)}
+	key := plotKey{size: rect.Size(), begin: f.Begin, end: f.End, palette: a.set.Theme.Sheet, unit: string(a.set.Prefs.Units)}
 	if len(f.Curves) > 0 {
 		key.samples = len(f.Curves[0].Time)
 	}

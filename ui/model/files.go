@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/adrg/xdg"
 
@@ -52,7 +53,8 @@ func (s *Session) Save(path string) error {
 // Preferences are what a person set once.
 type Preferences struct {
 	Units     Units   `json:"units"`
-	Dark      bool    `json:"dark"`
+	Look      string  `json:"look"`   // name of the theme; "" for the light one
+	Limits    string  `json:"limits"` // jurisdiction of new cases; "" for US
 	TextScale float32 `json:"text_scale"`
 	HintsSeen bool    `json:"hints_seen"`
 	Curves    bool    `json:"curves"` // the plot strip is drawn up
@@ -80,6 +82,9 @@ func (p Place) LoadPreferences() (Preferences, error) {
 	}
 	if pref.Units != "psi" && pref.Units != "bar" && pref.Units != "kPa" {
 		pref.Units = "psi"
+	}
+	if pref.Limits != "" && !slices.Contains(circuit.Jurisdictions, pref.Limits) {
+		pref.Limits = ""
 	}
 	pref.TextScale = min(max(pref.TextScale, TextScales[0]), TextScales[len(TextScales)-1])
 	return pref, nil

@@ -269,12 +269,40 @@ func (s *Session) Reading(f circuit.Finding) (*procedure.Procedure, *procedure.R
 	return p, r
 }
 
+// DefaultJurisdiction holds where nobody has said another.
+const DefaultJurisdiction = "US"
+
 // Jurisdiction whose limits apply.
 func (s *Session) Jurisdiction() string {
 	if j := s.Case().Jurisdiction; j != "" {
 		return j
 	}
-	return "US"
+	return DefaultJurisdiction
+}
+
+// SetJurisdiction holds the findings against the limits of another country, state or province.
+func (s *Session) SetJurisdiction(j string) {
+	if j != s.Jurisdiction() {
+		s.change("Limits of "+SayJurisdiction(j), func(w *work) { w.file.Jurisdiction = j })
+	}
+}
+
+// SayJurisdiction puts one into words: "Canada, Ontario".
+func SayJurisdiction(j string) string {
+	switch j {
+	case "US":
+		return "United States"
+	case "UN":
+		return "UN regulations (Europe and others)"
+	}
+	country, part, found := strings.Cut(j, "/")
+	if !found {
+		return j
+	}
+	if country == "US" {
+		country = "United States"
+	}
+	return country + ", " + part
 }
 
 // Check says why a finding does not count; nil when it does.

@@ -2,6 +2,7 @@ package theme
 
 import (
 	"image/color"
+	"slices"
 
 	"gioui.org/font"
 	"gioui.org/font/opentype"
@@ -14,6 +15,7 @@ import (
 
 // A Theme is one look. Two themes may share a Shaper, but two windows may not: a shaper is not safe for concurrent use.
 type Theme struct {
+	Name   string // of the look
 	Dark   bool
 	Shaper *text.Shaper
 	Sheet  *symbol.Palette // the drawing's own colours; those below agree with them
@@ -84,10 +86,17 @@ func face(ttf []byte, weight font.Weight) font.FontFace {
 
 // New makes the light or the dark theme around a shaper.
 func New(dark bool, shaper *text.Shaper) *Theme {
-	t, p := light, symbol.Light
 	if dark {
-		t, p = night, symbol.Dark
+		return Named(Dark, shaper)
 	}
+	return Named(Light, shaper)
+}
+
+// Named makes the theme of a look around a shaper; an unknown name gives the light one.
+func Named(name string, shaper *text.Shaper) *Theme {
+	l := looks[max(0, slices.IndexFunc(looks, func(l look) bool { return l.sheet.Name == name }))]
+	t, p := *l.theme, l.sheet
+	t.Name, t.Dark = p.Name, p.Dark
 	t.Shaper, t.Sheet = shaper, p
 	t.Paper, t.Select, t.Suspect, t.Cleared, t.Broken, t.OnBroken, t.Met = p.Paper, p.Select, p.SuspectText, p.ClearedText, p.Bad, p.OnBad, p.Good
 	t.Mark = p.Suspect
@@ -105,7 +114,6 @@ var light = Theme{
 
 // night is for a dark bay: low glare, neither black nor white.
 var night = Theme{
-	Dark:  true,
 	Panel: rgb(0x1e242a), Card: rgb(0x272e35), Sunk: rgb(0x151a1e), Rule: rgb(0x38414a), Edge: rgb(0x75808b),
 	Ink: rgb(0xd9dcdd), Soft: rgb(0xa3adb5),
 	Accent: rgb(0x6bb8dc), OnAccent: rgb(0x10181d), Focus: rgb(0x8fd0f2),

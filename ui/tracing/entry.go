@@ -119,7 +119,7 @@ func (e *entry) layout(gtx ctx, a *Area, title string, short bool) dims {
 	th, u := a.set.Theme, a.set.units()
 	rows := []layout.FlexChild{layout.Rigid(widgets.Text{Words: title}.In(th))}
 	if !short {
-		for _, l := range e.reading.Limits {
+		for _, l := range e.reading.LimitsIn(a.session.Jurisdiction()) {
 			if words := u.SayLimit(l, e.reading.Dimension); words != "" {
 				rows = append(rows, layout.Rigid(widgets.Note(th, sayKind(l)+words+" ("+l.Source+")").In(th)))
 			}

@@ -100,6 +100,9 @@ func at(gtx layout.Context, p image.Point, w func()) {
 // IconLarger is a large letter, for larger text.
 var IconLarger = Icon{line(4, 20, 12, 3, 20, 20), line(7, 14, 17, 14)}
 
+// IconSettings is two sliders.
+var IconSettings = Icon{line(4, 8, 9, 8), line(15, 8, 20, 8), arc(12, 8, 3, 0, 1), line(4, 16, 6, 16), line(12, 16, 20, 16), arc(9, 16, 3, 0, 1)}
+
 // Icons of what makes time run, stand and step.
 var (
 	IconPlay     = Icon{line(8, 5, 8, 19, 19, 12, 8, 5), line(9.5, 8, 9.5, 16), line(11.5, 9, 11.5, 15), line(13.5, 10, 13.5, 14)}
