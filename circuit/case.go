@@ -17,6 +17,7 @@ type Case struct {
 	Complaint    string // in trade words, as the driver put it
 	Jurisdiction string // whose limits apply: one of Jurisdictions; "" means US
 	Findings     []Finding
+	Logs         []Log    // recorded curves, as findings of the vehicle as it came in
 	Repairs      []Repair // in the order of time
 	Source       Position
 

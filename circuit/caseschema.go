@@ -40,6 +40,17 @@ func CaseSchema() []byte {
 			"note":       object{"type": "string"},
 		},
 	}
+	log := object{
+		"type": "object", "required": []string{"file", "procedure"}, "additionalProperties": false,
+		"properties": object{
+			"id":        id,
+			"file":      object{"type": "string", "minLength": 1, "description": "a CSV file of time and pressures, from where the case is"},
+			"procedure": object{"type": "string", "minLength": 1, "description": "what was done while it was recorded"},
+			"start":     free("when the first step was begun, in the log's own time, such as 12 s"),
+			"columns":   object{"type": "array", "items": text, "description": "the gauges of the pressure columns, in order; - for none"},
+			"note":      object{"type": "string"},
+		},
+	}
 	return encodeSchema(object{
 		"$schema":     "http://json-schema.org/draft-07/schema#",
 		"title":       "Airpath case",
@@ -57,6 +68,7 @@ func CaseSchema() []byte {
 			"complaint":    free("in the words of whoever drives it"),
 			"jurisdiction": object{"enum": append([]string{""}, Jurisdictions...)},
 			"finding":      object{"type": "array", "items": finding},
+			"log":          object{"type": "array", "items": log, "description": "recorded curves"},
 			"repair":       object{"type": "array", "items": repair, "description": "in the order of time"},
 		},
 		"required":             []string{"airpath_case", "circuit", "title"},

@@ -50,12 +50,14 @@ func ReadCase(name string, text []byte) (*Case, error) {
 				k.Findings = append(k.Findings, readFinding(&problems, s, len(k.Findings)+1))
 			case s.name == "repair" && s.array:
 				k.Repairs = append(k.Repairs, readRepair(&problems, s, len(k.Repairs)+1))
-			case s.name == "finding" || s.name == "repair":
+			case s.name == "log" && s.array:
+				k.Logs = append(k.Logs, readLog(&problems, s, len(k.Logs)+1))
+			case s.name == "finding" || s.name == "repair" || s.name == "log":
 				problems.add(s.at, "", "["+s.name+"] is one of several", "write [["+s.name+"]]")
 			case s.name == "finding.state":
 				problems.add(s.at, "", "unknown section [finding.state]", `write the state in one line: state = { engine = "off", park = "released" }`)
 			default:
-				problems.add(s.at, "", fmt.Sprintf("unknown section [%s]", s.name), "it can only be [[finding]] or [[repair]]")
+				problems.add(s.at, "", fmt.Sprintf("unknown section [%s]", s.name), "it can only be [[finding]], [[log]] or [[repair]]")
 			}
 		}
 		first := map[string]Finding{}
@@ -67,6 +69,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 			first[fd.ID] = fd
 		}
 		k.checkRepairs(&problems)
+		k.checkLogs(&problems)
 	}
 	problems.sort()
 	if err := problems.Err(); err != nil {

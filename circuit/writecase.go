@@ -23,7 +23,15 @@ func WriteCase(k *Case) []byte {
 	for i, r := range k.Repairs {
 		m.renamed(repairs[i], r.Source)
 	}
-	return render(k.source, k.inTime(head, findings, repairs), []string{"", "finding", "repair"})
+	sections := k.inTime(head, findings, repairs)
+	logs := make([]*wanted, len(k.Logs))
+	for i, l := range k.Logs {
+		logs[i] = &wanted{name: "log", array: true, was: m.byID("log", l.ID), entries: l.entries(i + 1)}
+	}
+	for i, l := range k.Logs {
+		m.renamed(logs[i], l.Source)
+	}
+	return render(k.source, append(sections, logs...), []string{"", "finding", "repair", "log"})
 }
 
 // inTime puts a repair before the first finding taken after it, and after all before that, so that a new file tells what

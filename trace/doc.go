@@ -16,6 +16,10 @@
 // show and tell apart at all, and which added test port would split the rest, is a question about the vehicle alone
 // (isolability*.go); split.go asks it of one verdict's groups.
 //
+// A recorded gauge log is weighed as a curve (logs.go, curvefit.go): each simulated severity gives one, what is not known of the
+// vehicle is left free within its prior and summed out in closed form, and neighbouring samples count as one. The leading
+// suspects' sizes are then fitted by simulating anew (logfit.go).
+//
 // What a person reads of each fault, how common it is, how it is proven by hand and mended, is in words*.go. A new fault mode
 // needs a line there, and nothing else in this package.
 package trace

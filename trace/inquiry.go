@@ -66,16 +66,28 @@ func (t *Tracer) Inquire(ctx context.Context, k *circuit.Case, done string) (*In
 	if err != nil {
 		return nil, err
 	}
+	recorded, unread, err := t.record(k)
+	if err != nil {
+		return nil, err
+	}
+	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
 	var needed []int
 	for _, o := range observations {
 		needed = append(needed, o.procedure)
 	}
 	complaint, more := t.hear(k.Complaint)
+	for _, r := range recorded {
+		more = append(more, r.procedure)
+	}
 	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), nil); err != nil {
 		return nil, err
 	}
+	logs, err := t.weighRecorded(ctx, recorded)
+	if err != nil {
+		return nil, err
+	}
 	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
-	belief, err := t.weigh(observations, complaint, nil)
+	belief, err := t.weigh(observations, complaint, logs, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -28,6 +28,8 @@ type Tracer struct {
 
 	turn sync.Mutex // questions take turns: each may fill the table
 
+	recordings map[string]*recorded // logs that have been played, by content; for whoever has the turn
+
 	mu      sync.Mutex
 	unit    string                   // that pressures are spoken of in
 	factors map[string]reason.Factor // by content of an observation
@@ -117,15 +119,27 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	if err != nil {
 		return nil, err
 	}
+	recorded, unread, err := t.record(k)
+	if err != nil {
+		return nil, err
+	}
+	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
 	var needed []int
 	for _, o := range observations {
 		needed = append(needed, o.procedure)
 	}
 	complaint, more := t.hear(k.Complaint)
+	for _, r := range recorded {
+		more = append(more, r.procedure)
+	}
 	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), progress); err != nil {
 		return nil, err
 	}
-	belief, bases, err := t.believe(ctx, observations, complaint)
+	logs, err := t.weighRecorded(ctx, recorded)
+	if err != nil {
+		return nil, err
+	}
+	belief, bases, err := t.believe(ctx, observations, complaint, logs)
 	if err != nil {
 		return nil, err
 	}
@@ -138,6 +152,9 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
 	a.clear(v)
+	if err := a.fitLogs(v, logs); err != nil {
+		return nil, err
+	}
 	a.explain(v)
 	a.check(v)
 	if err := a.next(v, progress); err != nil {
@@ -150,8 +167,8 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 
 // believe weighs all observations: first with every reading moving around as it does on the healthy vehicle, then again with
 // the leading suspects' own vehicles moved around instead, since a slow build-up is slower still with a needle that reads low.
-func (t *Tracer) believe(ctx context.Context, observations []observation, complaint Complaint) (*reason.Belief, []base, error) {
-	belief, err := t.weigh(observations, complaint, nil)
+func (t *Tracer) believe(ctx context.Context, observations []observation, complaint Complaint, logs []weighedLog) (*reason.Belief, []base, error) {
+	belief, err := t.weigh(observations, complaint, logs, nil)
 	if err != nil || len(observations) == 0 {
 		return belief, nil, err
 	}
@@ -167,7 +184,7 @@ func (t *Tracer) believe(ctx context.Context, observations []observation, compla
 	if err := t.table.fill(ctx, needed, t.table.scatteredAround(vehicles...), nil); err != nil {
 		return nil, nil, err
 	}
-	belief, err = t.weigh(observations, complaint, bases)
+	belief, err = t.weigh(observations, complaint, logs, bases)
 	return belief, bases, err
 }
 
@@ -204,7 +221,7 @@ func (t *Tracer) leaders(p reason.Posterior) []base {
 }
 
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, complaint Complaint, bases []base) (*reason.Belief, error) {
+func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []weighedLog, bases []base) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
 	if err != nil {
 		return nil, err
@@ -219,6 +236,11 @@ func (t *Tracer) weigh(observations []observation, complaint Complaint, bases []
 			return nil, err
 		}
 		i = j
+	}
+	for _, l := range logs {
+		if err := belief.Weigh(l.factor); err != nil {
+			return nil, err
+		}
 	}
 	return belief, t.weighComplaint(belief, complaint)
 }

@@ -10,6 +10,7 @@ import (
 // A Verdict is what the findings of a case come to.
 type Verdict struct {
 	Complaint   Complaint // what the driver's words were taken to mean; weak evidence, see [MostComplaint]
+	Fits        []LogFit  // the leading suspects fitted to the recorded logs of the case
 	Suspects    []Suspect // what the findings leave standing, the most probable first
 	Cleared     []Cleared // what they rule out, in the order of the catalogue
 	Alike       []Alike   // suspects that the findings so far can't tell apart

@@ -70,6 +70,9 @@ func (p *program) loadCase(path, vehicle string) (*circuit.Case, *circuit.Circui
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := loadLogs(k, path); err != nil {
+		return nil, nil, err
+	}
 	c, err := p.vehicleOf(k, path, vehicle)
 	if err != nil {
 		return nil, nil, err

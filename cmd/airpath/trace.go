@@ -12,7 +12,7 @@ import (
 
 var traceCommand = command{
 	name:     "trace",
-	synopsis: "--case FILE [--circuit C] [--all] [--split] [--unit U] [--json]",
+	synopsis: "--case FILE [--circuit C] [--all] [--split] [--plot F.svg] [--unit U] [--json]",
 	about:    "say which parts a case's findings leave suspect, by which path, what they clear, and which test comes next",
 	details: `
 FILE is a case: what was found on one vehicle (circuits/README.md tells how to write one), or - for standard input. The
@@ -28,6 +28,7 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
   suspects[]  {component, mode, title, probability, severity {low, mid, high, dimension, means}, path[], because, confirm, repair}
   cleared[]   {component, mode, because, by[]}
   alike[][], inseparable[][]  component/mode: with these findings so far, and with any procedure listed here
+  fits[]      {log, component, mode, severity, misfit} of the suspects to the case's recorded logs
   splits[]    {add, minutes, reads, part, by_hand} of each inseparable group, with --split
   next[]      {procedure, title, minutes, bits, because, readings[] {reading, place}}
   limits[]    {finding, reading, value, text, limit, source, jurisdiction, pass}
@@ -40,6 +41,7 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
 		caseFile := flags.String("case", "", "a case `file`, or -")
 		all := flags.Bool("all", false, "print every suspect and why each part is cleared")
 		split := flags.Bool("split", false, "say what would tell apart what no procedure does")
+		plot := flags.String("plot", "", "draw the case's recorded log and the best fit into this SVG `file`")
 		unit := pressureFlag(flags)
 		asJSON := flags.Bool("json", false, "report as JSON")
 		return func(p *program, args []string) error {
@@ -52,6 +54,15 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
 			t, err := p.traceCase(*caseFile, *vehicle, *unit)
 			if err != nil {
 				return err
+			}
+			if *plot != "" {
+				picture, err := plotFits(t.verdict, *unit)
+				if err != nil {
+					return err
+				}
+				if err := p.writeOutput(*plot, picture); err != nil {
+					return err
+				}
 			}
 			if *split {
 				if err := p.findSplits(t); err != nil {

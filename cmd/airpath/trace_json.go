@@ -19,6 +19,7 @@ type jsonVerdict struct {
 	Alike         [][]string    `json:"alike"`
 	Inseparable   [][]string    `json:"inseparable"`
 	Splits        []splitJSON   `json:"splits,omitempty"`
+	Fits          []fitJSON     `json:"fits,omitempty"`
 	Next          []jsonNext    `json:"next"`
 	Limits        []jsonLimit   `json:"limits"`
 	Unexplained   []jsonMention `json:"unexplained"`
@@ -126,7 +127,7 @@ func verdictJSON(t *traced) jsonVerdict {
 		out.Cleared = append(out.Cleared, jsonCleared{c.Fault.Target, c.Fault.Mode, c.Because, append([]string{}, c.By...)})
 	}
 	out.Alike, out.Inseparable = groupsJSON(v.Alike), groupsJSON(v.Inseparable)
-	out.Splits = splitsJSON(t.splits)
+	out.Splits, out.Fits = splitsJSON(t.splits), fitsJSON(v.Fits)
 	for _, n := range v.Next {
 		out.Next = append(out.Next, jsonNext{n.Procedure.ID, n.Title, n.Minutes, n.Bits, n.Because, []jsonWanted{}})
 		for _, r := range n.Readings {

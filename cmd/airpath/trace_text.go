@@ -29,6 +29,7 @@ func (p *program) printVerdict(t *traced, all bool, unit pressureUnit) {
 	}
 	p.printFindings(t)
 	p.printSuspects(t.verdict, all, unit)
+	p.printFits(t.verdict, unit)
 	p.printAlike(t.verdict, all)
 	p.printSplits(t, all)
 	p.printCleared(t.verdict, all)
