@@ -15,7 +15,7 @@ const (
 	perKilogram        = GasConstant * ReferenceK
 	perConductance     = ReferenceDensity * perKilogram // turns C·p into the rate of x = m·R·T0
 	NozzleCrit         = 0.5282817877171742             // (2/(γ+1))^(γ/(γ−1)), γ = 1.4
-	defaultSmoothing   = 1e-3
+	defaultSmoothing   = 9e-4
 	smallestRoom       = 5e-6 // m³: what a law may forget, the solver needs
 	ambientTemperature = ReferenceK
 	atmosphere         = circuit.AtmospherePressure

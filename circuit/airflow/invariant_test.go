@@ -68,6 +68,16 @@ func TestMassIsConserved(t *testing.T) {
 	}
 }
 
+// An hour of a vehicle's life: what is in it, what has left and what came in balance to 1e-9 of what passed through it.
+func TestMassBalanceOverAnHour(t *testing.T) {
+	r, err := truckNetwork(t).Start([]Fault{{"tank", "secondary leaking", 0.5e-3}}, Scatter{Pump: 0.03})
+	require.NoError(t, err)
+	start := r.Mass()
+	for r.Time() < 3600 {
+		workHard(t, r, func() { require.InDelta(t, start, r.Mass()+r.Vented(), 1e-9*r.Mass(), "after %g s", r.Time()) })
+	}
+}
+
 // state is everything about a run, bit by bit.
 func state(r *Run) []uint64 {
 	var bits []uint64
