@@ -1,7 +1,9 @@
 package airflow
 
 import (
-	"math"
+	"cmp"
+	"container/heap"
+	"maps"
 	"slices"
 )
 
@@ -96,25 +98,28 @@ func elimination(g grid) []int32 {
 	rows := g.clone()
 	columns := rows.turned()
 	level := make([]int, n)
-	left := make([]int32, n)
-	for i := range left {
-		left[i] = int32(i)
+	gone := make([]bool, n)
+	cost := func(k int32) int { return (len(rows[k]) - 1) * (len(columns[k]) - 1) }
+	var queue candidates
+	for k := range n {
+		queue = append(queue, candidate{cost(int32(k)), 0, int32(k)})
 	}
+	heap.Init(&queue)
 	order := make([]int32, 0, n)
-	for len(left) > 0 {
-		chosen, cost := 0, math.MaxInt
-		for at, k := range left {
-			if c := (len(rows[k]) - 1) * (len(columns[k]) - 1); c < cost || c == cost && level[k] < level[left[chosen]] {
-				chosen, cost = at, c
-			}
+	touched := map[int32]bool{}
+	for len(order) < n {
+		next := heap.Pop(&queue).(candidate)
+		best := next.unknown
+		if gone[best] || next.cost != cost(best) || next.level != level[best] {
+			continue // it has been entered anew since
 		}
-		best := left[chosen]
-		left = slices.Delete(left, chosen, chosen+1)
+		gone[best] = true
 		order = append(order, best)
 		for _, j := range rows[best] {
 			if j != best {
 				columns.drop(j, best)
 				level[j] = max(level[j], level[best]+1)
+				touched[j] = true
 			}
 		}
 		for _, i := range columns[best] {
@@ -123,12 +128,40 @@ func elimination(g grid) []int32 {
 			}
 			rows.drop(i, best)
 			level[i] = max(level[i], level[best]+1)
+			touched[i] = true
 			for _, j := range rows[best] {
 				if j != best && rows.add(i, j) {
 					columns.add(j, i)
 				}
 			}
 		}
+		for _, k := range slices.Sorted(maps.Keys(touched)) {
+			heap.Push(&queue, candidate{cost(k), level[k], k})
+		}
+		clear(touched)
 	}
 	return order
+}
+
+// A candidate for the next pivot: what it would cost to eliminate it, how long it has waited for others, which it is.
+type candidate struct {
+	cost, level int
+	unknown     int32
+}
+
+// candidates are a heap, the cheapest first.
+type candidates []candidate
+
+func (c candidates) Len() int      { return len(c) }
+func (c candidates) Swap(i, j int) { c[i], c[j] = c[j], c[i] }
+func (c candidates) Less(i, j int) bool {
+	a, b := c[i], c[j]
+	return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.level, b.level), cmp.Compare(a.unknown, b.unknown)) < 0
+}
+func (c *candidates) Push(v any) { *c = append(*c, v.(candidate)) }
+func (c *candidates) Pop() any {
+	last := len(*c) - 1
+	v := (*c)[last]
+	*c = (*c)[:last]
+	return v
 }
