@@ -58,6 +58,16 @@ func TestIsolabilityOfTheBoard(t *testing.T) {
 	}
 	assert.Equal(t, r.Detectable-r.Sizes[1], grouped)
 
+	// Where a group is of switches, wires and lamps alone, a test lamp on a terminal splits it.
+	lamps := 0
+	for _, g := range r.Groups {
+		if g.Tap != nil && g.Tap.Room == "" {
+			lamps++
+			assert.True(t, strings.HasPrefix(g.Tap.At, "a test lamp on the terminal of"), g.Tap.At)
+		}
+	}
+	assert.Positive(t, lamps)
+
 	// Oil moves no needle: no structure and no figure can show it.
 	var oil bool
 	for _, u := range r.Undetectable {
@@ -133,30 +143,6 @@ func TestApartBy(t *testing.T) {
 		assert.Equal(t, c.want, parts)
 		assert.Equal(t, c.gap, gap)
 	}
-}
-
-// On the gritter the low pressure buzzer and its wire look alike, and a test lamp splits them; drains and prices are sensible.
-func TestGroupsOfTheGritter(t *testing.T) {
-	r, err := gritterTracer(t).Isolability(context.Background(), nil)
-	require.NoError(t, err)
-	found := false
-	for _, g := range r.Groups {
-		var names []string
-		for _, f := range g.Faults {
-			names = append(names, id(f))
-		}
-		if slices.Contains(names, "buzzer/dead") && slices.Contains(names, "buzzer_wire/open") {
-			found = true
-			require.NotNil(t, g.Tap)
-			assert.True(t, strings.HasPrefix(g.Tap.At, "a test lamp on the terminal of"), g.Tap.At)
-		}
-		if g.Tap != nil {
-			assert.Contains(t, []float64{2, 5, 10, 15}, g.Tap.Minutes)
-		}
-	}
-	assert.True(t, found)
-	assert.Equal(t, "gritter", gritterTracer(t).circuit.Name)
-	assert.Greater(t, r.Detectable, r.Faults/2)
 }
 
 // What no procedure tells apart in a case has something that would: at least one of its parts can be looked at.

@@ -61,8 +61,8 @@ func TestALogGivesTheLeakItsSize(t *testing.T) {
 	size := airflow.HoleDiameter(0.0075e-8, airflow.SharpHole)
 	truth := airflow.Fault{Target: "tank", Mode: "primary leaking", Severity: size}
 	tracer := gritterTracer(t)
-	for seed := range uint64(3) {
-		scatter := airflow.Scatter{Volume: 0.02 * float64(seed)}
+	for seed := range uint64(2) {
+		scatter := airflow.Scatter{Volume: 0.04 * float64(seed)}
 		k := &circuit.Case{Circuit: "gritter", Logs: []circuit.Log{logged(t, &truth, scatter, "leak-down-released", 0.5, 1.5, seed)}}
 		v, err := tracer.Trace(context.Background(), k, nil)
 		require.NoError(t, err)
@@ -84,4 +84,37 @@ func TestALogGivesTheLeakItsSize(t *testing.T) {
 		assert.InDelta(t, 0, 2*math.Log(found.Severity.Mid/size), 3*sigma)
 		assert.Less(t, found.Misfit, 1*circuit.PSI)
 	}
+}
+
+// A needle reading of the procedure that was logged is read off the same curve, and counts once; what is heard counts beside it.
+func TestALogAndItsReadingsCountOnce(t *testing.T) {
+	tracer := gritterTracer(t)
+	truth := airflow.Fault{Target: "tank", Mode: "primary leaking", Severity: 1e-3}
+	log := logged(t, &truth, airflow.Scatter{}, "leak-down-released", 0.5, 0, 7)
+	k := &circuit.Case{Circuit: "gritter", Logs: []circuit.Log{log}}
+	alone, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	result, err := circuit.ParseResult("5 psi/min")
+	require.NoError(t, err)
+	k.Findings = []circuit.Finding{{ID: "f1", Procedure: "leak-down-released", Reading: "fall", Place: "gauge_primary", Result: result}}
+	both, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	require.Len(t, both.Ignored, 1)
+	assert.Contains(t, both.Ignored[0].Because, "counts once")
+	assert.Equal(t, ranking(alone), ranking(both))
+
+	// No log makes the odds larger than its share of mistakes allows, and a log clears nobody by itself beyond that.
+	for _, s := range alone.Suspects {
+		assert.Less(t, s.Probability, 0.999)
+	}
+
+	k.Logs[0].Data = nil
+	unread, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	require.Len(t, unread.Ignored, 1)
+	assert.Contains(t, unread.Ignored[0].Because, "leak.csv was not read")
+
+	k.Logs[0].Procedure = "leak-down-relased"
+	_, err = tracer.Trace(context.Background(), k, nil)
+	require.ErrorContains(t, err, `did you mean "leak-down-released"?`)
 }
