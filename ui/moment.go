@@ -8,12 +8,13 @@ import (
 
 	"airpath/circuit/airflow"
 	"airpath/ui/engine"
+	"airpath/ui/flow"
 )
 
 // A Moment is what has been done to the vehicle in Flow when a picture is taken: words with commas between them. A number of
 // seconds lets them go by ("12"); "control=value" moves a control ("foot_valve.pedal=0.6"; bare names move all of that
 // name, "engine" is in turns a second); "fault:part/mode=severity" puts a fault in; "empty" begins without air; "play"
-// leaves time running.
+// leaves time running; "look:part" looks at a part or line, "page:Walks" turns to a page, "walk:2" begins the second walk.
 type Moment string
 
 // Check says what in the words can't be understood.
@@ -45,7 +46,35 @@ func (m Moment) Deed(w *engine.Worked) {
 	}
 }
 
+// Show does what is done to the window and not to the vehicle.
+func (m Moment) Show(a *flow.Area) {
+	for _, word := range m.words() {
+		if id, ok := strings.CutPrefix(word, "look:"); ok {
+			a.Look(id)
+		}
+		if page, ok := strings.CutPrefix(word, "page:"); ok {
+			a.Show(page)
+		}
+		if text, ok := strings.CutPrefix(word, "walk:"); ok {
+			if n, err := strconv.Atoi(text); err == nil {
+				a.TakeWalk(n)
+			}
+		}
+		switch word {
+		case "do":
+			a.DoStep()
+		case "next":
+			a.NextStep(1)
+		}
+	}
+}
+
 func deedOf(word string) (func(*engine.Worked), error) {
+	for _, prefix := range []string{"look:", "page:", "walk:"} {
+		if strings.HasPrefix(word, prefix) {
+			return func(*engine.Worked) {}, nil
+		}
+	}
 	if s, err := strconv.ParseFloat(word, 64); err == nil && s >= 0 && s <= 36000 {
 		return func(w *engine.Worked) { w.Advance(s, time.Time{}) }, nil
 	}
@@ -54,6 +83,8 @@ func deedOf(word string) (func(*engine.Worked), error) {
 		return func(w *engine.Worked) { w.Begin(false) }, nil
 	case "play":
 		return func(w *engine.Worked) { w.Play(true) }, nil
+	case "do", "next":
+		return func(*engine.Worked) {}, nil
 	}
 	if text, ok := strings.CutPrefix(word, "fault:"); ok {
 		return func(w *engine.Worked) {

@@ -106,6 +106,11 @@ func (e *easel) settle(patience time.Duration) error {
 		if err := e.shell.flowArea().Await(e.shell.opts.Moment.Deed, e.woken, deadline); err != nil {
 			return err
 		}
+		e.frame()
+		e.shell.opts.Moment.Show(e.shell.flowArea())
+		for range 20 { // symbols are brought up to date a few at a time
+			e.frame()
+		}
 	}
 	// a choice made in one frame shows in the next, and moves the sheet in the one after
 	for range 3 {

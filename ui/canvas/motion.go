@@ -91,6 +91,7 @@ func (m *Motion) ventAt(index int, place string) vent {
 type Show struct {
 	Glance    *airflow.Glance
 	Path      []string // components and lines that are lit, in order
+	Numbered  bool     // the order is told by numbers
 	Selected  string
 	Moving    bool // the dashes run; otherwise they stand
 	Unit      string
@@ -118,7 +119,9 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	m.drawPipes(gtx, &p, th, look, show.Glance, view)
 	m.drawVents(gtx, &p, th, show.Glance)
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
-	m.badges(&p, look)
+	if show.Numbered {
+		m.badges(&p, look)
+	}
 	p.flush()
 }
 

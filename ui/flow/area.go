@@ -61,7 +61,6 @@ type Setting struct {
 func New(c *circuit.Circuit, v Vehicle) *Area {
 	a := &Area{circuit: c, vehicle: v, controls: controlsOf(c)}
 	a.scene.Circuit = c
-	a.panel.init(a)
 	return a
 }
 
@@ -82,6 +81,7 @@ func (a *Area) Layout(gtx ctx, set Setting) dims {
 	}
 	a.attach()
 	a.update(gtx)
+	a.panel.refresh(gtx, a)
 	bottom := min(a.dash.height(gtx, a), size.Y/2)
 	strip := min(a.times.height(gtx, a), (size.Y-bottom)/2)
 	top := size.Y - bottom - strip
@@ -96,17 +96,17 @@ func (a *Area) Layout(gtx ctx, set Setting) dims {
 	} else {
 		a.layoutSheet(within(gtx, main))
 	}
-	if column > 0 {
-		off := op.Offset(image.Pt(main.X, 0)).Push(gtx.Ops)
-		a.panel.layout(within(gtx, image.Pt(column, top)), a)
-		off.Pop()
-	}
 	off := op.Offset(image.Pt(0, top)).Push(gtx.Ops)
 	a.times.layout(within(gtx, image.Pt(size.X, strip)), a)
 	off.Pop()
 	off = op.Offset(image.Pt(0, top+strip)).Push(gtx.Ops)
 	a.dash.layout(within(gtx, image.Pt(size.X, bottom)), a, small)
 	off.Pop()
+	if column > 0 {
+		off = op.Offset(image.Pt(main.X, 0)).Push(gtx.Ops)
+		a.panel.layout(within(gtx, image.Pt(column, top)), a)
+		off.Pop()
+	}
 	if a.motion.Behind() {
 		gtx.Execute(op.InvalidateCmd{})
 	}
@@ -150,10 +150,28 @@ func (a *Area) layoutSheet(gtx ctx) dims {
 		a.motion = canvas.NewMotion(a.frame.Network, drawn)
 	}
 	a.show = canvas.Show{
-		Glance: a.frame.Now, Path: a.panel.lit(a), Selected: a.panel.part, Moving: a.frame.Playing,
+		Glance: a.frame.Now, Path: a.panel.lit(a), Numbered: a.panel.page == partPage, Selected: a.panel.part, Moving: a.frame.Playing,
 		Unit: string(a.set.Prefs.Units), TextScale: float64(a.set.Prefs.TextScale),
 	}
-	return a.sheet.LayoutMotion(gtx, a.set.Theme, &a.scene, a.motion, &a.show)
+	d := a.sheet.LayoutMotion(gtx, a.set.Theme, &a.scene, a.motion, &a.show)
+	a.layoutNews(gtx)
+	return d
+}
+
+// layoutNews says in a sentence or two what the air is doing now, over the sheet.
+func (a *Area) layoutNews(gtx ctx) {
+	th := a.set.Theme
+	words, c := a.panel.news, th.Ink
+	if a.frame.Trouble != "" {
+		words, c = a.frame.Trouble, th.Broken
+	}
+	if words == "" {
+		return
+	}
+	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-2*gtx.Dp(theme.Gap), gtx.Sp(60))}
+	at(gtx, image.Pt(gtx.Dp(theme.Gap), gtx.Dp(theme.Half)), func() {
+		widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 2}.Layout(gtx, th)
+	})
 }
 
 // layoutWaiting is shown while the vehicle is made ready, and where it can't be.

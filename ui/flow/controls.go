@@ -21,7 +21,11 @@ type control struct {
 	slider widgets.Slider
 	press  widgets.Press  // of what stands only at its ends
 	letGo  widgets.Button // of what springs back
-	last   float64        // where it was last, of what springs back
+
+	slider2 widgets.Slider // the same on the part's page
+	turnIt  widgets.Button
+
+	last float64 // where it was last, of what springs back
 }
 
 // controlsOf lists what can be worked, in file order.
@@ -46,7 +50,10 @@ func (c *control) update(gtx ctx, a *Area) {
 	if v, ok := c.slider.Update(gtx, c.share(a), 0.05); ok {
 		c.set(a, v)
 	}
-	if c.press.Clicked(gtx) {
+	if v, ok := c.slider2.Update(gtx, c.share(a), 0.05); ok {
+		c.set(a, v)
+	}
+	if c.press.Clicked(gtx) || c.turnIt.Clicked(gtx) {
 		c.turn(a)
 	}
 	if c.letGo.Clicked(gtx) {
@@ -60,9 +67,9 @@ func (c *control) set(a *Area, share float64) {
 	if share > 0 && c.spec.Gradual {
 		c.last = share * c.spec.Max
 	}
-	value, over := share*c.spec.Max, 0.05
-	if c.spec.Gradual {
-		over = 0.12
+	value, over := share*c.spec.Max, 0.0
+	if c.spec.Gradual && a.frame.Playing {
+		over = 0.1 // while time stands, what is moved is seen at once
 	}
 	words, now := c.title+": "+c.says(share), a.now
 	a.do(func(w *engine.Worked) { w.Set(c.name, value, over, now, words) })

@@ -88,6 +88,22 @@ func (a *Area) Ignite() {
 	}
 }
 
+// Show turns to a page of the panel by its name, and says whether there is one.
+func (a *Area) Show(page string) bool {
+	i := slices.Index(pageNames, page)
+	if i >= 0 {
+		a.panel.page = i
+	}
+	return i >= 0
+}
+
+// Look at a part or line.
+func (a *Area) Look(id string) {
+	if a.panel.book != nil {
+		a.look(id)
+	}
+}
+
 // FocusSheet gives the keyboard to the sheet.
 func (a *Area) FocusSheet(gtx ctx) {
 	a.folded = false

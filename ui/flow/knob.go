@@ -12,7 +12,10 @@ import (
 	"airpath/ui/widgets"
 )
 
-const middle = text.Middle
+const (
+	middle = text.Middle
+	end    = text.End
+)
 
 const atmosphere = circuit.AtmospherePressure
 

@@ -19,7 +19,7 @@ var controlWords = map[string]Words{
 		},
 	},
 	"relay-valve": {{
-		{forth("inlet seat"), "It delivers: {4} of control is more than the brakes have, {2}, so the inlet stands open and reservoir air, {1}, goes straight to the chambers."},
+		{forth("inlet seat"), "It delivers: the control, {4}, is ahead of what the brakes have, {2}, so the inlet stands open and reservoir air, {1}, goes straight to the chambers."},
 		{all(forth("exhaust seat"), air("2")), "It releases: control has fallen to {4}, so the exhaust is open and the chambers' {2} go out right here."},
 		{all(air("4"), air("2")), "It holds: the delivery, {2}, is as high as the control, {4}, so inlet and exhaust are both shut."},
 		{air("4"), "Control air, {4}, is on it, but not enough to move it yet, or there is nothing to deliver: {1} at its supply."},
