@@ -73,7 +73,7 @@ func pedalAt(t float64) float64 {
 }
 
 func (s reference) slope(t float64) (d reference) {
-	const T0, gamma, rho0, eps = 293.15, 1.4, 1.185, 1e-3
+	const T0, gamma, rho0, eps = 293.15, 1.4, 1.185, 9e-4
 	small, tank, kelvin, chamber := s.pressures()
 	flow := func(c, b, pa, ta, pb, tb float64) (kg, carried float64) {
 		sign, hot := 1.0, ta
