@@ -12,9 +12,10 @@ import (
 // A command is one word that airpath understands.
 type command struct {
 	name     string
-	synopsis string // what follows the name: "--circuit C --case FILE"
-	about    string // one line for the list of commands
-	details  string // the rest of its help: formats, examples
+	synopsis string    // what follows the name: "--circuit C --case FILE"
+	about    string    // one line for the list of commands
+	details  string    // the rest of its help: formats, examples
+	parts    []command // what its first word may be, where it is a family: "new" of airpath drill
 	// declare adds the command's flags to the set and returns what is to be done once they are read.
 	declare func(flags *flag.FlagSet) func(p *program, args []string) error
 }
@@ -36,6 +37,13 @@ func commandNames() []string {
 }
 
 func (c command) run(p *program, args []string) error {
+	if len(args) > 0 {
+		if i := slices.IndexFunc(c.parts, func(part command) bool { return part.name == args[0] }); i >= 0 {
+			part := c.parts[i]
+			part.name = c.name + " " + part.name
+			return part.run(p, args[1:])
+		}
+	}
 	flags := flag.NewFlagSet(c.name, flag.ContinueOnError)
 	flags.SetOutput(io.Discard) // the flag package's own messages say less than ours
 	do := c.declare(flags)
@@ -76,6 +84,9 @@ func (c command) printHelp(w io.Writer, flags *flag.FlagSet) {
 		fmt.Fprintf(w, " %s", c.synopsis)
 	}
 	fmt.Fprintf(w, "\n\n%s\n", upperFirst(c.about))
+	for _, part := range c.parts {
+		fmt.Fprintf(w, "\n  airpath %s %s %s\n    %s\n", c.name, part.name, part.synopsis, wrap(part.about, "    ", 110))
+	}
 	var options table
 	flags.VisitAll(func(f *flag.Flag) {
 		value, usage := flag.UnquoteUsage(f)

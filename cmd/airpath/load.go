@@ -92,14 +92,19 @@ func (p *program) vehicleOf(k *circuit.Case, path, vehicle string) (*circuit.Cir
 		return p.loadCircuit(vehicle)
 	}
 	vehicle = k.Circuit
-	if isPath(vehicle) && !filepath.IsAbs(vehicle) && path != "-" {
-		vehicle = filepath.Join(filepath.Dir(path), vehicle)
-	}
-	c, err := circuits.Load(vehicle)
+	c, err := circuits.Load(beside(path, vehicle))
 	if err != nil {
 		return nil, fmt.Errorf("the vehicle of this case: %w", err)
 	}
 	return c, nil
+}
+
+// beside is a circuit as the file that names it means it: of the library, or by its path from the file's own folder.
+func beside(file, vehicle string) string {
+	if isPath(vehicle) && !filepath.IsAbs(vehicle) && file != "-" {
+		return filepath.Join(filepath.Dir(file), vehicle)
+	}
+	return vehicle
 }
 
 // bindFindings holds each finding of a case against the vehicle's procedures: is there such a reading, and is this a

@@ -38,6 +38,7 @@ var commands = []command{
 	descentCommand,
 	moistureCommand,
 	checkCommand,
+	drillCommand,
 	listCommand,
 	scoreCommand,
 	screenshotCommand,

@@ -1,0 +1,303 @@
+package drill
+
+import (
+	"context"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+	"airpath/trace"
+)
+
+func leakingChamber(t testing.TB, b bay) Setting {
+	return Setting{
+		Title: "A hiss with the pedal down", Circuit: "gritter", Complaint: "loses air with the brake on", Seed: 7,
+		Faults: []airflow.Fault{fault(t, b, "front_left_chamber/diaphragm leaking")},
+	}
+}
+
+func TestEqualReadingsMakeEqualFiles(t *testing.T) {
+	// Left and right are one to every gauge; only who listens or goes there tells them apart.
+	b := gritterBay(t)
+	s := leakingChamber(t, b)
+	s.Allowed = []string{"leak-down-applied", "leak-down-released", "build-up-85-100"}
+	left, leftKey := made(t, b, s)
+	s.Faults = []airflow.Fault{fault(t, b, "front_right_chamber/diaphragm leaking")}
+	right, rightKey := made(t, b, s)
+	assert.Equal(t, string(left.Write()), string(right.Write()))
+	assert.Equal(t, leftKey.Exercise, rightKey.Exercise)
+	assert.NotEqual(t, leftKey.Faults, rightKey.Faults)
+
+	s.Allowed = append(s.Allowed, "listen-applied")
+	other, _ := made(t, b, s)
+	assert.NotEqual(t, string(left.Write()), string(other.Write()))
+	for _, word := range []string{"diaphragm", "severity", "seed"} {
+		assert.NotContains(t, strings.ToLower(string(other.Write())), word)
+	}
+}
+
+func TestFilesSurviveTheirWayThere(t *testing.T) {
+	b := gritterBay(t)
+	e, k := made(t, b, leakingChamber(t, b))
+	again, err := ReadExercise("e", e.Write())
+	require.NoError(t, err)
+	assert.Equal(t, e, again)
+	require.NoError(t, again.Fits(b.network.Circuit(), b.tracer.Procedures()))
+	key, err := ReadKey("k", k.Write())
+	require.NoError(t, err)
+	assert.Equal(t, k, key)
+	require.NoError(t, key.Fits(again, b.network.Circuit()))
+
+	a := Begin(e, "A. Prentice")
+	require.NoError(t, a.Prepare("chock"))
+	_, err = a.Do("leak-down-applied")
+	require.NoError(t, err)
+	a.Name(Named{Part: "front_left_chamber", Mode: "diaphragm leaking", Repair: "new diaphragm"})
+	w, err := ReadWork("w", a.HandIn().Write())
+	require.NoError(t, err)
+	assert.Equal(t, a.HandIn(), w)
+	require.NoError(t, w.Fits(e))
+	resumed, err := Resume(e, w)
+	require.NoError(t, err)
+	assert.Equal(t, a.Steps(), resumed.Steps())
+}
+
+func TestWorkIsSealedToItsExercise(t *testing.T) {
+	b := gritterBay(t)
+	s := leakingChamber(t, b)
+	s.Allowed = []string{"leak-down-applied"}
+	e, _ := made(t, b, s)
+	w := Begin(e, "A. Prentice").HandIn()
+
+	_, err := ReadWork("w.json", []byte(strings.Replace(string(w.Write()), "A. Prentice", "B. Copier", 1)))
+	assert.ErrorContains(t, err, "w.json: the seal does not fit")
+
+	s.Complaint = "loses air"
+	other, _ := made(t, b, s)
+	assert.ErrorContains(t, w.Fits(other), "another exercise")
+	_, err = Mark(context.Background(), b.tracer, b.tracer.Procedures(), other, &Key{}, w, nil)
+	assert.ErrorContains(t, err, "another exercise")
+}
+
+func TestBadFilesAreRefusedWithTheirPlace(t *testing.T) {
+	for name, c := range map[string]struct{ text, says string }{
+		"unknown key":   {"{\"airpath_exercise\": 1,\n \"tittle\": \"x\"}", `x:2:2: unknown key "tittle"`},
+		"not JSON":      {"{\"airpath_exercise\": 1,\n oops}", "x:2:2: invalid character"},
+		"cut off":       {"{\"airpath_exercise\": 1", "ends too early for an exercise"},
+		"other kind":    {`{"airpath_key": 1}`, "this is an instructor's key, and an exercise is wanted"},
+		"other version": {`{"airpath_exercise": 2, "circuit": "gritter"}`, "this program reads version 1"},
+		"no lead":       {`{"circuit": "gritter"}`, `no "airpath_exercise" leads the file`},
+		"more":          {`{"airpath_exercise": 1, "circuit": "gritter"} {}`, "something follows the end"},
+		"wrong type":    {`{"airpath_exercise": 1, "parts": "one"}`, `"parts" is a string here`},
+		"no circuit":    {`{"airpath_exercise": 1}`, `"circuit" is missing`},
+		"no procedure":  {`{"airpath_exercise": 1, "circuit": "gritter", "parts": 1}`, `"allowed" is empty`},
+		"no result":     {`{"airpath_exercise": 1, "circuit": "gritter", "parts": 1, "allowed": [{"procedure": "p", "set_up": 1, "minutes": 1, "results": [{"reading": "time", "result": "soon"}]}]}`, `"soon" is no result`},
+		"no minutes":    {`{"airpath_exercise": 1, "circuit": "gritter", "parts": 1, "allowed": [{"procedure": "p", "set_up": 0, "minutes": 0, "results": []}]}`, "want minutes"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := ReadExercise("x", []byte(c.text))
+			assert.ErrorContains(t, err, c.says)
+		})
+	}
+}
+
+func FuzzReadExercise(f *testing.F) {
+	f.Add([]byte(`{"airpath_exercise": 1, "circuit": "gritter", "parts": 1, "allowed": [{"procedure": "p", "set_up": 1, "minutes": 1, "results": []}]}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		e, err := ReadExercise("x", text)
+		if err != nil {
+			return
+		}
+		again, err := ReadExercise("x", e.Write())
+		require.NoError(t, err)
+		assert.Equal(t, e.Seal(), again.Seal())
+	})
+}
+
+func FuzzReadWork(f *testing.F) {
+	f.Add([]byte(`{"airpath_work": 1, "exercise": "", "trainee": "x", "steps": [{"clear": "tank"}], "seal": ""}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		w, err := ReadWork("x", text)
+		if err != nil {
+			return
+		}
+		_, err = ReadWork("x", w.Write())
+		require.NoError(t, err)
+	})
+}
+
+func FuzzReadKey(f *testing.F) {
+	f.Add([]byte(`{"airpath_key": 1, "faults": [{"component": "tank", "mode": "m", "severity": 1}]}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		k, err := ReadKey("x", text)
+		if err != nil {
+			return
+		}
+		_, err = ReadKey("x", k.Write())
+		require.NoError(t, err)
+	})
+}
+
+// allowedHere are enough to find what the exercises hide, and few enough to go through them all many times.
+var allowedHere = []string{
+	"build-up-85-100", "governor-cut-out", "governor-cut-in", "leak-down-released", "leak-down-applied", "full-application",
+	"low-pressure-warning", "wet-tank-after-cut-out", "charging-gauges", "spring-set",
+}
+
+// exercises for marking, of several sorts.
+func exercises(t testing.TB, b bay) []Setting {
+	var out []Setting
+	for i, x := range []struct{ fault, complaint string }{
+		{"front_left_chamber/diaphragm leaking", "loses air with the brake on"},
+		{"governor/cut-out low", "pressure never gets up to 120"},
+		{"compressor/worn", "builds air slowly"},
+	} {
+		out = append(out, Setting{Title: x.fault, Allowed: allowedHere, Circuit: "gritter", Complaint: x.complaint, Seed: uint64(i), Faults: []airflow.Fault{fault(t, b, x.fault)}})
+	}
+	return out
+}
+
+// prepareAll does every preparation, in a seemly order.
+func prepareAll(t testing.TB, a *Attempt) {
+	for _, p := range procedure.Preparations() {
+		require.NoError(t, a.Prepare(p.ID))
+	}
+}
+
+func TestTheTracersOwnWayScoresFull(t *testing.T) {
+	b := gritterBay(t)
+	for _, s := range exercises(t, b) {
+		e, k := made(t, b, s)
+		a := Begin(e, "tracer")
+		for _, step := range k.Best {
+			prepareAll(t, a) // bleeding down included, since charging uses it up
+			_, err := a.Do(step.Procedure, step.Places...)
+			require.NoError(t, err)
+		}
+		w, err := onward(context.Background(), b.tracer, e, k, a.Steps())
+		require.NoError(t, err)
+		require.Empty(t, w.taken, "the way goes on after its end")
+		for _, wrong := range w.fitted {
+			a.Fit(Named{Part: wrong.Target, Mode: wrong.Mode})
+		}
+		a.Name(Named{Part: k.Faults[0].Component, Mode: k.Faults[0].Mode})
+		m := mark(t, b, e, k, a)
+		assert.InDelta(t, 100, m.Score, 1e-9, s.Title)
+		assert.Equal(t, 1, m.Right)
+		assert.Equal(t, 1, m.RightModes)
+		assert.Empty(t, m.Unsafe)
+		assert.InDelta(t, m.BestBits, m.Bits, 1e-9)
+	}
+}
+
+func mark(t testing.TB, b bay, e *Exercise, k *Key, a *Attempt) *Marks {
+	t.Helper()
+	m, err := Mark(context.Background(), b.tracer, b.tracer.Procedures(), e, k, a.HandIn(), nil)
+	require.NoError(t, err)
+	return m
+}
+
+func TestChoosingAtRandomScoresUnderForty(t *testing.T) {
+	// Whoever draws procedures from a hat until the tracer would be sure, and then names its first suspect.
+	b := gritterBay(t)
+	rng := rand.New(rand.NewPCG(4, 4))
+	sum, count := 0.0, 0
+	for _, s := range exercises(t, b) {
+		e, k := made(t, b, s)
+		for range 3 {
+			a := Begin(e, "hat")
+			var v *trace.Verdict
+			for _, i := range rng.Perm(len(e.Allowed)) {
+				_, err := a.Do(e.Allowed[i].Procedure)
+				require.NoError(t, err)
+				v, err = b.tracer.Trace(context.Background(), a.Case(), nil)
+				require.NoError(t, err)
+				if v.Stop != "" {
+					break
+				}
+			}
+			a.Name(Named{Part: v.Suspects[0].Fault.Target, Mode: v.Suspects[0].Fault.Mode})
+			sum += mark(t, b, e, k, a).Score
+			count++
+		}
+	}
+	assert.Less(t, sum/float64(count), 40.0)
+	t.Logf("mean score of choosing at random: %.1f over %d", sum/float64(count), count)
+}
+
+func TestAnUnsafeOrderIsFlagged(t *testing.T) {
+	b := gritterBay(t)
+	e, k := made(t, b, leakingChamber(t, b))
+	a := Begin(e, "hasty")
+	_, err := a.Do("leak-down-released")
+	require.NoError(t, err)
+	require.NoError(t, a.Prepare("chock")) // too late
+	m := mark(t, b, e, k, a)
+	require.Len(t, m.Unsafe, 1)
+	assert.Contains(t, m.Unsafe[0], "Chock the wheels")
+	assert.Contains(t, m.Unsafe[0], "second person")
+	assert.Contains(t, m.Review[0].Unsafe, "Chock the wheels")
+}
+
+func TestBleedingDownIsUsedUpByCharging(t *testing.T) {
+	var undone, charging string
+	b := gritterBay(t)
+	for _, p := range b.tracer.Procedures() {
+		for _, q := range p.Preparations() {
+			if q.ID == "bleed" && undone == "" {
+				undone = p.ID
+			}
+		}
+		if p.Charges() && charging == "" {
+			charging = p.ID
+		}
+	}
+	require.NotEmpty(t, undone)
+	require.NotEmpty(t, charging)
+	e, k := made(t, b, leakingChamber(t, b))
+	a := Begin(e, "x")
+	prepareAll(t, a)
+	for _, id := range []string{charging, undone} {
+		_, err := a.Do(id)
+		require.NoError(t, err)
+	}
+	m := mark(t, b, e, k, a)
+	require.Len(t, m.Unsafe, 1)
+	assert.Contains(t, m.Unsafe[0], "Bleed the whole system down")
+}
+
+func TestWrongPartsAndWrongClearingsCost(t *testing.T) {
+	b := gritterBay(t)
+	e, k := made(t, b, leakingChamber(t, b))
+	a := Begin(e, "guess")
+	a.Clear("front_left_chamber")
+	a.Clear("compressor")
+	a.Doubt("compressor")
+	a.Clear("governor")
+	a.Fit(Named{Part: "dryer", Mode: "purge valve stuck open"})
+	a.Name(Named{Part: "tank", Mode: "primary leaking"})
+	m := mark(t, b, e, k, a)
+	assert.Equal(t, 2, m.GoodParts)
+	assert.Positive(t, m.Fitted)
+	assert.Positive(t, m.ToFinish)
+	assert.Equal(t, 1, m.WrongClears)
+	assert.Equal(t, 2, m.Clears)
+	assert.Zero(t, m.BackedClears, "nothing was found yet that could bear anything out")
+	assert.Less(t, m.Score, 50.0)
+	assert.Equal(t, "Wrong: this is a part at fault.", m.Review[0].Says)
+}
+
+func TestClassResultIsOneRowAWork(t *testing.T) {
+	var out strings.Builder
+	require.NoError(t, WriteClass(&out, []*Marks{{Trainee: "B", Title: "t"}, {Trainee: "A", Title: "t", Score: 99.6, Unsafe: []string{"x"}}}))
+	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
+	require.Len(t, lines, 3)
+	assert.True(t, strings.HasPrefix(lines[1], "A,t,100,"))
+	assert.True(t, strings.HasSuffix(lines[1], ",1"))
+	assert.True(t, strings.HasPrefix(lines[2], "B,t,0,"))
+}
