@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"airpath/circuit"
+	"airpath/circuit/airflow"
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace/reason"
 )
@@ -169,9 +170,11 @@ func beyond(x, half, spread float64) float64 {
 	return (curve(x) - curve(0)) / (1 - curve(0))
 }
 
-// blamed tells whether a meaning names a fault.
-func (t *Tracer) blamed(m *Meaning, h int) bool {
-	f := t.list[h].fault
+// blamed tells whether a meaning names a hypothesis' fault.
+func (t *Tracer) blamed(m *Meaning, h int) bool { return t.blames(m, t.list[h].fault) }
+
+// blames tells whether a meaning names a fault.
+func (t *Tracer) blames(m *Meaning, f airflow.Fault) bool {
 	kind := t.kindAt(f.Target)
 	for _, b := range m.blames {
 		if b.kind != "" && b.kind != kind || !slices.Contains(b.modes, f.Mode) {

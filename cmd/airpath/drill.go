@@ -52,5 +52,5 @@ func (p *program) loadExercise(path string) (*drill.Exercise, *airflow.Network, 
 
 // tracerOf a vehicle, speaking in a unit.
 func tracerOf(n *airflow.Network, unit pressureUnit) (*trace.Tracer, error) {
-	return trace.New(n, trace.Options{Unit: string(unit)})
+	return trace.New(n, trace.Options{Unit: string(unit), Cache: trace.CacheDir()})
 }

@@ -3,11 +3,13 @@ package main
 import (
 	"flag"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/trace"
 	"airpath/trace/drill"
 )
 
@@ -19,7 +21,7 @@ const (
 
 var drillNewCommand = command{
 	name:     "new",
-	synopsis: "--circuit C --fault COMPONENT/MODE[=SEVERITY]... --complaint TEXT -o NAME [--title T] [--allow P[=MINUTES]]... [--hints] [--seed N] [--notes T] [--jurisdiction J]",
+	synopsis: "--circuit C (--fault COMPONENT/MODE[=SEVERITY]... --complaint TEXT | --level L [--parts N]) -o NAME [--title T] [--allow P[=MINUTES]]... [--hints] [--seed N] [--notes T] [--jurisdiction J]",
 	about:    "hide faults in a vehicle and write NAME.exercise.json for the trainee and NAME.key.json for the instructor",
 	details: `
 The vehicle with its faults, scattered a little around its file, is simulated through every procedure that is allowed, and
@@ -28,10 +30,16 @@ the trainee see the tracer's suspects. The same --seed makes the same files.
 
   airpath drill new --circuit gritter --fault "governor/cut-out low" --complaint "never gets up to 120 psi" -o monday
 
+With --level, faults are drawn at random, as often as they are met, until one is as hard as wanted: "first day", apprentice,
+technician or master. The complaint is then what most drivers would say of what the vehicle shows.
+
+  airpath drill new --circuit gritter --level apprentice --seed 7 -o tuesday
+
 It prints how hard the exercise is, and the way that the tracer itself would take.
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
 		var faults, allow []string
+		var wish drill.Wish
 		s := drill.Setting{Minutes: map[string]float64{}}
 		flags.StringVar(&s.Circuit, "circuit", "", "a `circuit` of the library or a path, as the exercise is to name it")
 		several(flags, "fault", "a `fault` to hide: component/mode or component/mode=severity; may be given several times", &faults)
@@ -42,6 +50,8 @@ It prints how hard the exercise is, and the way that the tracer itself would tak
 		flags.StringVar(&s.Notes, "notes", "", "the instructor's notes, for the key, as `text`")
 		flags.BoolVar(&s.Hints, "hints", false, "the trainee may see the tracer's suspects")
 		flags.Uint64Var(&s.Seed, "seed", 1, "the `number` that the vehicle's scatter follows from")
+		flags.StringVar(&wish.Level, "level", "", "draw an exercise of this `level` at random: one of "+circuit.Listed(drill.Levels))
+		flags.IntVar(&wish.Parts, "parts", 1, "how many parts are at fault in one that is drawn: `1 or 2`")
 		out := flags.String("o", "", "the `name` of both files, without their endings")
 		return func(p *program, args []string) error {
 			switch {
@@ -49,14 +59,23 @@ It prints how hard the exercise is, and the way that the tracer itself would tak
 				return badCall("drill new: no further word is wanted, got %q", args[0])
 			case s.Circuit == "" || s.Circuit == "-":
 				return badCall("drill new: say in which vehicle, as in --circuit gritter")
+			case wish.Level != "" && (len(faults) > 0 || s.Complaint != ""):
+				return badCall("drill new: with --level, faults and complaint are drawn; leave --fault and --complaint out")
+			case wish.Level != "" && !slices.Contains(drill.Levels, wish.Level):
+				return badCall("drill new: no level %q; %s", wish.Level, circuit.Suggest(wish.Level, drill.Levels))
+			case wish.Level != "" && wish.Parts != 1 && wish.Parts != 2:
+				return badCall("drill new: --parts is 1 or 2, got %d", wish.Parts)
+			case wish.Level != "":
 			case len(faults) == 0:
 				return badCall("drill new: say which fault to hide, as in --fault \"governor/cut-out low\"; airpath list faults --circuit %s names them", s.Circuit)
 			case strings.TrimSpace(s.Complaint) == "":
 				return badCall("drill new: say what the driver complains of, as in --complaint \"builds air slowly\"")
-			case *out == "" || *out == "-":
+			}
+			if *out == "" || *out == "-" {
 				return badCall("drill new: say what the files are to be called, as in -o monday")
 			}
-			return p.drillNew(s, faults, allow, *out)
+			wish.Setting = s
+			return p.drillNew(wish, faults, allow, *out)
 		}
 	},
 }
@@ -69,8 +88,8 @@ func several(flags *flag.FlagSet, name, usage string, into *[]string) {
 	})
 }
 
-func (p *program) drillNew(s drill.Setting, faults, allow []string, out string) error {
-	n, err := p.loadNetwork(s.Circuit)
+func (p *program) drillNew(w drill.Wish, faults, allow []string, out string) error {
+	n, err := p.loadNetwork(w.Circuit)
 	if err != nil {
 		return err
 	}
@@ -79,29 +98,24 @@ func (p *program) drillNew(s drill.Setting, faults, allow []string, out string) 
 		if err != nil {
 			return badCall("drill new: %v", err)
 		}
-		s.Faults = append(s.Faults, f)
+		w.Faults = append(w.Faults, f)
 	}
 	for _, text := range allow {
 		id, minutes, given := strings.Cut(text, "=")
-		s.Allowed = append(s.Allowed, id)
+		w.Allowed = append(w.Allowed, id)
 		if given {
 			m, err := strconv.ParseFloat(minutes, 64)
 			if err != nil || !(m > 0 && m < 1e4) {
 				return badCall("drill new: --allow %s: %q is no number of minutes", text, minutes)
 			}
-			s.Minutes[id] = m
+			w.Minutes[id] = m
 		}
-	}
-	if s.Title == "" {
-		s.Title = s.Complaint
 	}
 	t, err := tracerOf(n, "psi")
 	if err != nil {
 		return err
 	}
-	bar := p.newProgress("simulating the hidden vehicle")
-	e, k, err := drill.New(p.ctx, n, t, s, bar.show)
-	bar.clear()
+	e, k, err := p.makeExercise(n, t, w)
 	if err != nil {
 		return err
 	}
@@ -115,10 +129,28 @@ func (p *program) drillNew(s drill.Setting, faults, allow []string, out string) 
 	return nil
 }
 
+// makeExercise that is told, or draws one.
+func (p *program) makeExercise(n *airflow.Network, t *trace.Tracer, w drill.Wish) (*drill.Exercise, *drill.Key, error) {
+	if w.Level == "" {
+		if w.Title == "" {
+			w.Title = w.Complaint
+		}
+		bar := p.newProgress("simulating the hidden vehicle")
+		defer bar.clear()
+		return drill.New(p.ctx, n, t, w.Setting, bar.show)
+	}
+	bar := p.newProgress("drawing hidden vehicles")
+	defer bar.clear()
+	return drill.Draw(p.ctx, n, t, w, func(_, done, total int) { bar.show(done, total) })
+}
+
 // printMade tells the instructor what the exercise is like.
 func (p *program) printMade(e *drill.Exercise, k *drill.Key, out string) {
 	d := k.Difficulty
 	fmt.Fprintf(p.out, "%s: level %s\n", e.Title, d.Level)
+	if e.Complaint != e.Title {
+		fmt.Fprintf(p.out, "  complaint                             %s\n", e.Complaint)
+	}
 	fmt.Fprintf(p.out, "  parts at fault                        %d\n", d.Parts)
 	fmt.Fprintf(p.out, "  procedures on the tracer's own way    %d, %.0f minutes with good parts fitted\n", d.Procedures, k.Cost)
 	fmt.Fprintf(p.out, "  faults that no procedure tells apart  %d\n", d.Group)

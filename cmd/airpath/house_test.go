@@ -35,6 +35,7 @@ var mayImport = map[string][]string{
 	"circuit/airflow/moisture":  {"circuit", "circuit/airflow", "circuit/airflow/effort"},
 	"circuits":                  {"circuit"},
 	"trace":                     {"circuit", "circuit/limit", "circuit/airflow/...", "trace/..."},
+	"trace/drill":               {"circuit", "circuit/airflow", "circuit/airflow/procedure", "trace"},
 	"trace/record":              {"circuit", "circuit/limit", "circuit/airflow", "circuit/airflow/procedure", "circuit/symbol/...", "trace"},
 	"trace/chart":               {"circuit", "circuit/airflow/...", "circuit/symbol", "trace"},
 	"ui":                        {"circuit/...", "circuits", "trace/...", "ui/..."},

@@ -13,6 +13,7 @@ import (
 type Attempt struct {
 	Exercise *Exercise
 	work     Work
+	undone   []Step // the newest last
 }
 
 // Begin an attempt.
@@ -85,19 +86,106 @@ func (a *Attempt) Doubt(part string) { a.add(Step{Doubt: part}) }
 // Fit a part on trial. Whether it helped is not told before the marking.
 func (a *Attempt) Fit(n Named) { a.add(Step{Fit: &n}) }
 
-// Name the faulty parts: the answer, until another is given.
-func (a *Attempt) Name(parts ...Named) { a.add(Step{Name: parts}) }
+// Name the faulty parts: the answer, until another is given. No parts takes it back.
+func (a *Attempt) Name(parts ...Named) { a.add(Step{Name: append([]Named{}, parts...)}) }
 
-func (a *Attempt) add(s Step) { a.work.Steps = append(a.work.Steps, s) }
+func (a *Attempt) add(s Step) {
+	a.work.Steps = append(a.work.Steps, s)
+	a.undone = nil
+}
 
-// Undo the last step. Its minutes are spent all the same if it was a procedure or a part fitted: those stay.
-func (a *Attempt) Undo() bool {
+// CanUndo gives the step that Undo would take back. A procedure and a part fitted are never taken back: their minutes are spent.
+func (a *Attempt) CanUndo() (Step, bool) {
 	n := len(a.work.Steps)
 	if n == 0 || a.work.Steps[n-1].Do != nil || a.work.Steps[n-1].Fit != nil {
-		return false
+		return Step{}, false
 	}
-	a.work.Steps = a.work.Steps[:n-1]
-	return true
+	return a.work.Steps[n-1], true
+}
+
+// CanRedo gives the step that Redo would take again.
+func (a *Attempt) CanRedo() (Step, bool) {
+	if len(a.undone) == 0 {
+		return Step{}, false
+	}
+	return a.undone[len(a.undone)-1], true
+}
+
+// Undo the last step; false where it stays.
+func (a *Attempt) Undo() bool {
+	last, ok := a.CanUndo()
+	if ok {
+		a.work.Steps = a.work.Steps[:len(a.work.Steps)-1]
+		a.undone = append(a.undone, last)
+	}
+	return ok
+}
+
+// Redo the step that was undone last; false where there is none.
+func (a *Attempt) Redo() bool {
+	s, ok := a.CanRedo()
+	if ok {
+		a.undone = a.undone[:len(a.undone)-1]
+		a.work.Steps = append(a.work.Steps, s)
+	}
+	return ok
+}
+
+// Trainee whose work it is.
+func (a *Attempt) Trainee() string { return a.work.Trainee }
+
+// Answer that was given last; nil where there is none.
+func (a *Attempt) Answer() []Named { return a.work.Answer() }
+
+// Opinion of a part: held to be good, or doubtful again after that, or neither.
+func (a *Attempt) Opinion(part string) (good, doubtful bool) {
+	for _, s := range a.work.Steps {
+		switch part {
+		case s.Clear:
+			good, doubtful = true, false
+		case s.Doubt:
+			good, doubtful = false, true
+		}
+	}
+	return good, doubtful
+}
+
+// Opinions are the parts that anything was said of, in the order in which that was first said.
+func (a *Attempt) Opinions() []string {
+	var out []string
+	for _, s := range a.work.Steps {
+		for _, part := range []string{s.Clear, s.Doubt} {
+			if part != "" && !slices.Contains(out, part) {
+				out = append(out, part)
+			}
+		}
+	}
+	return out
+}
+
+// Prepared tells whether a preparation was made, and still holds: what does not last is used up by charging the system.
+func (a *Attempt) Prepared(id string, all []*procedure.Procedure) bool {
+	return slices.Contains(preparedAfter(a.work.Steps, all), id)
+}
+
+// preparedAfter some steps, on a vehicle with these procedures.
+func preparedAfter(steps []Step, all []*procedure.Procedure) []string {
+	var out []string
+	for _, s := range steps {
+		switch {
+		case s.Prepare != "":
+			out = append(out, s.Prepare)
+		case s.Do != nil:
+			i := slices.IndexFunc(all, func(p *procedure.Procedure) bool { return p.ID == s.Do.Procedure })
+			if i < 0 || !all[i].Charges() {
+				continue
+			}
+			out = slices.DeleteFunc(out, func(id string) bool {
+				return slices.ContainsFunc(procedure.Preparations(), func(q procedure.Preparation) bool { return q.ID == id && !q.Lasts })
+			})
+		}
+	}
+	return out
 }
 
 // Steps so far.

@@ -41,16 +41,22 @@ func New(ctx context.Context, n *airflow.Network, g Guide, s Setting, progress f
 	if err != nil {
 		return nil, nil, err
 	}
+	k, err := keyTo(ctx, g, e, s)
+	return e, k, err
+}
+
+// keyTo an exercise: the answer, the tracer's own way to it, and how hard that is.
+func keyTo(ctx context.Context, g Guide, e *Exercise, s Setting) (*Key, error) {
 	k := &Key{Airpath: version, Title: s.Title, Exercise: e.Seal(), Seed: s.Seed, Notes: s.Notes}
 	for _, f := range s.Faults {
 		k.Faults = append(k.Faults, Hidden{f.Target, f.Mode, f.Severity})
 	}
 	w, err := onward(ctx, g, e, k, nil)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	k.Best, k.Cost, k.Difficulty = w.taken, w.minutes, difficultyOf(k, w)
-	return e, k, nil
+	return k, nil
 }
 
 // observe writes down what each allowed procedure shows on the hidden vehicle.
@@ -58,45 +64,83 @@ func observe(ctx context.Context, n *airflow.Network, s Setting, progress func(d
 	if err := s.check(n.Circuit()); err != nil {
 		return nil, err
 	}
-	all := procedure.For(n)
-	allowed, err := s.allowed(all)
+	h, err := s.hide(n)
+	if err != nil {
+		return nil, err
+	}
+	if err := h.simulate(ctx, progress); err != nil {
+		return nil, err
+	}
+	return h.exercise(s), nil
+}
+
+// hidden is the vehicle that an exercise is about, with what each allowed procedure comes to on it.
+type hidden struct {
+	network  *airflow.Network
+	allowed  []*procedure.Procedure
+	faults   []airflow.Fault
+	scatter  airflow.Scatter
+	tools    *instruments
+	outcomes []procedure.Outcome
+}
+
+// hide the faults in a vehicle that differs a little from its file.
+func (s *Setting) hide(n *airflow.Network) (*hidden, error) {
+	allowed, err := s.allowed(procedure.For(n))
 	if err != nil {
 		return nil, err
 	}
 	rng := rand.New(rand.NewPCG(s.Seed, 0x61697270617468)) // the second number is the program's own name
 	around := func() float64 { return math.Exp(scatter * max(-2, min(2, rng.NormFloat64()))) }
-	bench, err := procedure.NewBench(n, s.Faults, airflow.Scatter{Pump: around(), Volume: around(), Wall: around(), Valve: around(), Bore: around()})
-	if err != nil {
-		return nil, err
-	}
-	i := &instruments{rng: rng, own: map[string]float64{}}
+	h := &hidden{network: n, allowed: allowed, faults: s.Faults, tools: &instruments{rng: rng, own: map[string]float64{}}}
+	h.scatter = airflow.Scatter{Pump: around(), Volume: around(), Wall: around(), Valve: around(), Bore: around()}
 	for _, g := range n.Gauges() {
-		i.own[g] = ownError * fullScale * max(-2, min(2, rng.NormFloat64()))
+		h.tools.own[g] = ownError * fullScale * max(-2, min(2, rng.NormFloat64()))
 	}
-	e := &Exercise{
-		Airpath: version, Title: s.Title, Circuit: s.Circuit, Digest: DigestOf(n.Circuit()), Complaint: s.Complaint,
-		Jurisdiction: s.Jurisdiction, Hints: s.Hints, Parts: len(s.Faults),
+	return h, nil
+}
+
+// simulate every allowed procedure.
+func (h *hidden) simulate(ctx context.Context, progress func(done, total int)) error {
+	bench, err := procedure.NewBench(h.network, h.faults, h.scatter)
+	if err != nil {
+		return err
 	}
-	for done, p := range allowed {
+	for done, p := range h.allowed {
 		if progress != nil {
-			progress(done, len(allowed))
+			progress(done, len(h.allowed))
 		}
 		out, err := bench.Do(ctx, p)
 		if err != nil {
-			return nil, err
+			return err
 		}
+		out.Values = slices.Clone(out.Values)
+		h.outcomes = append(h.outcomes, out)
+	}
+	return nil
+}
+
+// exercise that says what a technician would note.
+func (h *hidden) exercise(s Setting) *Exercise {
+	c := h.network.Circuit()
+	e := &Exercise{
+		Airpath: version, Title: s.Title, Circuit: s.Circuit, Digest: DigestOf(c), Complaint: s.Complaint,
+		Jurisdiction: s.Jurisdiction, Hints: s.Hints, Parts: len(s.Faults),
+	}
+	for k, p := range h.allowed {
+		out := h.outcomes[k]
 		a := Allowed{Procedure: p.ID, SetUp: p.SetUp, Minutes: p.Minutes, Round: p.Round(), Undone: out.Undone}
 		if m, ok := s.Minutes[p.ID]; ok {
 			a.SetUp, a.Minutes = 0, m
 		}
 		if out.Undone == "" {
 			for r := range p.Readings {
-				a.Results = append(a.Results, i.note(&p.Readings[r], out.Values[r], a.Round))
+				a.Results = append(a.Results, h.tools.note(&p.Readings[r], out.Values[r], a.Round))
 			}
 		}
 		e.Allowed = append(e.Allowed, a)
 	}
-	return e, nil
+	return e
 }
 
 func (s *Setting) check(c *circuit.Circuit) error {
@@ -157,11 +201,16 @@ func (i *instruments) note(r *procedure.Reading, value float64, round bool) Obse
 	case math.IsNaN(value):
 		o.Result = string(circuit.Never)
 	default:
-		value += r.Sigma * max(-2, min(2, i.rng.NormFloat64()))
+		read := value + r.Sigma*max(-2, min(2, i.rng.NormFloat64()))
+		nothing := 0.0
 		if r.Level {
-			value += i.own[r.Gauge]
+			read += i.own[r.Gauge]
+			nothing = circuit.AtmospherePressure
 		}
-		o.Result = noted(value, r)
+		if value >= nothing {
+			read = max(read, nothing) // no error shows less than nothing where there is something
+		}
+		o.Result = noted(read, r)
 	}
 	return o
 }

@@ -26,12 +26,12 @@ type Marks struct {
 	ToFinish   float64 `json:"to_finish"`   // minutes that the tracer would still have needed from where the trainee stopped
 	Lost       float64 `json:"lost"`        // minutes more than the tracer's own way, all together
 
-	Bits         float64 `json:"bits"`          // expected information of the procedures chosen
-	BestBits     float64 `json:"best_bits"`     // of the best that was to be had in the same minutes, each time
-	WrongClears  int     `json:"wrong_clears"`  // hidden parts held to be good at the end
-	Clears       int     `json:"clears"`        // parts held to be good at the end
-	BackedClears int     `json:"backed_clears"` // of these, cleared by the findings
-	CouldClear   int     `json:"could_clear"`   // parts that the findings cleared
+	Bits         float64  `json:"bits"`          // expected information of the procedures chosen
+	BestBits     float64  `json:"best_bits"`     // of the best that was to be had in the same minutes, each time
+	WrongClears  int      `json:"wrong_clears"`  // hidden parts held to be good at the end
+	Clears       int      `json:"clears"`        // parts held to be good at the end
+	BackedClears int      `json:"backed_clears"` // of these, cleared by the findings
+	CouldClear   int      `json:"could_clear"`   // parts that the findings cleared
 	Unsafe       []string `json:"unsafe"`
 	Review       []Remark `json:"review"`
 }
@@ -55,6 +55,7 @@ func Mark(ctx context.Context, g Guide, all []*procedure.Procedure, e *Exercise,
 	if progress == nil {
 		progress = func(int, int) {}
 	}
+	g = remember(g)
 	total := len(w.Steps) + 2
 	own, err := onward(ctx, g, e, k, nil)
 	if err != nil {
@@ -90,8 +91,7 @@ type marking struct {
 	w     *Work
 	m     *Marks
 
-	prepared []string
-	verdict  *trace.Verdict // of what the steps so far have found; nil where it is not known yet
+	verdict *trace.Verdict // of what the steps so far have found; nil where it is not known yet
 }
 
 func (x *marking) standing(steps int) (*trace.Verdict, error) {
@@ -107,8 +107,6 @@ func (x *marking) standing(steps int) (*trace.Verdict, error) {
 
 func (x *marking) step(i int) error {
 	switch s := x.w.Steps[i]; {
-	case s.Prepare != "":
-		x.prepared = append(x.prepared, s.Prepare)
 	case s.Do != nil:
 		return x.procedure(i, s.Do)
 	case s.Clear != "":
@@ -160,7 +158,7 @@ func (x *marking) procedure(i int, did *Taken) error {
 		r.Better = better.Procedure.ID
 		r.Says = fmt.Sprintf("%s for its %.0f minutes. Better: %s (%.0f min), which %s.", told(r.Bits), r.Minutes, better.Title, better.Minutes, better.Because)
 	}
-	r.Unsafe = x.unprepared(did.Procedure)
+	r.Unsafe = x.unprepared(i, did.Procedure)
 	if r.Unsafe != "" {
 		x.m.Unsafe = append(x.m.Unsafe, fmt.Sprintf("step %d, %s: %s", i+1, r.Did, r.Unsafe))
 	}
@@ -176,26 +174,19 @@ func told(bits float64) string {
 	return fmt.Sprintf("Told %.1f bits", bits)
 }
 
-// unprepared says what should have been seen to first. Preparations that do not last are used up by charging.
-func (x *marking) unprepared(id string) string {
-	i := slices.IndexFunc(x.all, func(p *procedure.Procedure) bool { return p.ID == id })
-	if i < 0 {
+// unprepared says what should have been seen to before a procedure, the one of step i.
+func (x *marking) unprepared(i int, id string) string {
+	k := slices.IndexFunc(x.all, func(p *procedure.Procedure) bool { return p.ID == id })
+	if k < 0 {
 		return ""
 	}
-	p, missing := x.all[i], ""
-	for _, q := range p.Preparations() {
-		if !slices.Contains(x.prepared, q.ID) {
+	prepared, missing := preparedAfter(x.w.Steps[:i], x.all), ""
+	for _, q := range x.all[k].Preparations() {
+		if !slices.Contains(prepared, q.ID) {
 			if missing != "" {
 				missing += "; "
 			}
 			missing += "first: " + q.Words
-		}
-	}
-	if p.Charges() {
-		for _, q := range procedure.Preparations() {
-			if !q.Lasts {
-				x.prepared = slices.DeleteFunc(x.prepared, func(id string) bool { return id == q.ID })
-			}
 		}
 	}
 	return missing

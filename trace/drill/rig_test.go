@@ -16,10 +16,12 @@ import (
 type bay struct {
 	network *airflow.Network
 	tracer  *trace.Tracer
+	guide   Guide // the tracer, asked about each case once in all tests together
 }
 
-var gritter = sync.OnceValues(func() (bay, error) {
-	c, err := circuits.Load("gritter")
+// board is the smallest vehicle of the library: what is tested here are exercises, not vehicles.
+var board = sync.OnceValues(func() (bay, error) {
+	c, err := circuits.Load("bench_board")
 	if err != nil {
 		return bay{}, err
 	}
@@ -28,12 +30,12 @@ var gritter = sync.OnceValues(func() (bay, error) {
 		return bay{}, err
 	}
 	t, err := trace.New(n, trace.Options{})
-	return bay{n, t}, err
+	return bay{n, t, remember(t)}, err
 })
 
-func gritterBay(t testing.TB) bay {
+func boardBay(t testing.TB) bay {
 	t.Helper()
-	b, err := gritter()
+	b, err := board()
 	require.NoError(t, err)
 	return b
 }
@@ -45,10 +47,10 @@ func fault(t testing.TB, b bay, text string) airflow.Fault {
 	return f
 }
 
-// governor exercise: the compressor is cut out too early.
+// made is an exercise with its key.
 func made(t testing.TB, b bay, s Setting) (*Exercise, *Key) {
 	t.Helper()
-	e, k, err := New(context.Background(), b.network, b.tracer, s, nil)
+	e, k, err := New(context.Background(), b.network, b.guide, s, nil)
 	require.NoError(t, err)
 	return e, k
 }

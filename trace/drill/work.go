@@ -23,7 +23,7 @@ type Step struct {
 	Clear   string  `json:"clear,omitempty"` // a part that is held to be good
 	Doubt   string  `json:"doubt,omitempty"` // a part that was cleared and is no longer
 	Fit     *Named  `json:"fit,omitempty"`   // a part changed or mended on trial
-	Name    []Named `json:"name,omitempty"`  // the answer; the last one counts
+	Name    []Named `json:"name,omitzero"`   // the answer; the last one counts
 }
 
 // Named is a part with what is the matter with it and what is to be done.

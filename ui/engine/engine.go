@@ -14,7 +14,8 @@ import (
 
 // Engine is the real tracer on one vehicle.
 type Engine struct {
-	tracer *trace.Tracer
+	network *airflow.Network
+	tracer  *trace.Tracer
 }
 
 // New compiles a vehicle. It is quick: the faults are tried out when the first question is asked.
@@ -27,7 +28,7 @@ func New(c *circuit.Circuit) (model.Engine, error) {
 	if err != nil {
 		return nil, fmt.Errorf("this vehicle can't be traced: %w", err)
 	}
-	return &Engine{tracer: t}, nil
+	return &Engine{network: n, tracer: t}, nil
 }
 
 // Procedures implements model.Engine.
@@ -45,7 +46,7 @@ func (e *Engine) Ask(ctx context.Context, cs *circuit.Case, u model.Units, progr
 
 // answer puts a verdict into the window's terms.
 func answer(v *trace.Verdict) *model.Answer {
-	a := &model.Answer{Stop: v.Stop, NoFault: v.NoFault, Else: v.SomethingElse, Disagree: v.Disagree, Limits: map[string]model.Check{}}
+	a := &model.Answer{Stop: v.Stop, NoFault: v.NoFault, Else: v.SomethingElse, Disagree: v.Disagree}
 	at := map[string]int{}
 	for i, s := range v.Suspects {
 		at[key(s.Fault)] = i
@@ -78,13 +79,19 @@ func answer(v *trace.Verdict) *model.Answer {
 	for _, u := range v.Ignored {
 		a.Ignored = append(a.Ignored, model.Remark{Finding: u.Finding, Words: u.Because})
 	}
-	for _, l := range v.Limits {
-		if old, ok := a.Limits[l.Finding]; ok && !old.Met {
-			continue // one broken limit is enough, and is the one to show
-		}
-		a.Limits[l.Finding] = model.Check{Met: l.Pass, Limit: l.Limit}
-	}
+	a.Limits = limits(v.Limits)
 	return a
+}
+
+// limits by finding: one broken limit is enough, and is the one to show.
+func limits(checks []trace.LimitCheck) map[string]model.Check {
+	out := map[string]model.Check{}
+	for _, l := range checks {
+		if old, ok := out[l.Finding]; !ok || old.Met {
+			out[l.Finding] = model.Check{Met: l.Pass, Limit: l.Limit}
+		}
+	}
+	return out
 }
 
 // key tells faults apart, whatever their severity.

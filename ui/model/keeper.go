@@ -26,7 +26,11 @@ type Keeper struct {
 
 // NewKeeper keeps the case of one origin. Fail is told, from another goroutine, when it cannot be written.
 func (p Place) NewKeeper(o Origin, fail func(error)) *Keeper {
-	k := &Keeper{place: p, path: p.keptPath(o), fail: fail}
+	return newKeeper(p, p.keptPath(o), fail)
+}
+
+func newKeeper(p Place, path string, fail func(error)) *Keeper {
+	k := &Keeper{place: p, path: path, fail: fail}
 	k.idle = sync.NewCond(&k.mu)
 	return k
 }

@@ -23,6 +23,7 @@ type (
 // An Area is the Trace work area on one session.
 type Area struct {
 	session *model.Session
+	lesson  Lesson // nil for the usual work
 	set     Setting
 
 	sheet  sheetView
@@ -68,6 +69,9 @@ func (a *Area) Layout(gtx ctx, set Setting) dims {
 }
 
 func (a *Area) update(gtx ctx) {
+	if a.lesson != nil {
+		a.lesson.Update(gtx, a)
+	}
 	a.wrong.update(gtx, a)
 	a.canBe.update(gtx, a)
 	a.next.update(gtx, a)
@@ -138,7 +142,12 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 			return inset.Layout(gtx, func(gtx ctx) dims {
 				rows := a.wrong.rows(a)
 				above := len(rows)
-				rows = append(rows, a.canBe.rows(a)...)
+				if a.hinted() {
+					rows = append(rows, a.canBe.rows(a)...)
+				}
+				if a.lesson != nil {
+					rows = append(rows, a.lesson.Rows(a)...)
+				}
 				if a.canBe.reveal && a.canBe.chosenAt >= 0 {
 					a.column.Reveal(above + a.canBe.chosenAt)
 				}
@@ -177,7 +186,7 @@ func head(th *theme.Theme, words string, more layout.Widget) layout.Widget {
 
 // hint is one of the three short hints of the first start.
 func (a *Area) hint(i int, words string) []layout.Widget {
-	if a.set.Prefs.HintsSeen {
+	if a.set.Prefs.HintsSeen || a.lesson != nil {
 		return nil
 	}
 	th := a.set.Theme

@@ -48,6 +48,9 @@ func (a *Area) carryOut(id string) {
 		}
 		d := &doing{procedure: p, focus: toCautions}
 		for i := range p.Readings {
+			if a.lesson != nil {
+				break // it is not for the person to say what was read
+			}
 			d.entries = append(d.entries, newEntry(a.session, a.set.units(), p, &p.Readings[i]))
 		}
 		a.doing, a.spot, a.folded = d, nil, 1
@@ -58,6 +61,13 @@ func (a *Area) carryOut(id string) {
 func (d *doing) update(gtx ctx, a *Area) {
 	if d.back.Clicked(gtx) {
 		a.doing = nil
+		return
+	}
+	if a.lesson != nil {
+		if d.focus != stay {
+			gtx.Execute(key.FocusCmd{Tag: &d.back.Clickable})
+		}
+		d.focus = stay
 		return
 	}
 	if d.read.Clicked(gtx) {
@@ -167,7 +177,7 @@ func (d *doing) layout(gtx ctx, a *Area) dims {
 			return layout.Inset{Top: theme.Step, Bottom: theme.Half}.Layout(gtx, func(gtx ctx) dims {
 				return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
 					layout.Rigid(func(gtx ctx) dims {
-						return d.back.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconLeft, Label: "Back to the suspects", Rank: widgets.Quiet})
+						return d.back.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconLeft, Label: "Back from this test", Rank: widgets.Quiet})
 					}),
 					layout.Flexed(1, widgets.Text{Words: d.procedure.Title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)))
 			})
@@ -180,6 +190,9 @@ func (d *doing) layout(gtx ctx, a *Area) dims {
 func (d *doing) foot(gtx ctx, a *Area) dims {
 	th := a.set.Theme
 	return layout.Inset{Top: theme.Step, Bottom: theme.Step, Right: theme.Step}.Layout(gtx, func(gtx ctx) dims {
+		if a.lesson != nil {
+			return a.lesson.Carry(gtx, a, d.procedure)
+		}
 		rows := []layout.FlexChild{}
 		if d.trouble != "" {
 			rows = append(rows, layout.Rigid(widgets.Text{Words: d.trouble, Size: theme.Small, Color: th.Broken}.In(th)), widgets.Space(theme.Half))
@@ -199,14 +212,42 @@ func (d *doing) foot(gtx ctx, a *Area) dims {
 }
 
 func (d *doing) rows(a *Area) []layout.Widget {
-	th, u := a.set.Theme, a.set.units()
+	th := a.set.Theme
 	p := d.procedure
 	rows := []layout.Widget{
 		inset(widgets.Text{Words: p.About}.In(th)),
 		inset(widgets.Note(th, costs(p, p.SetUp+p.Minutes)).In(th)),
-		inset(func(gtx ctx) dims { return d.cautions(gtx, a) }),
-		head(th, "Steps", nil),
 	}
+	if a.lesson != nil {
+		rows = append(rows, a.lesson.Before(a, p)...)
+	} else {
+		rows = append(rows, inset(func(gtx ctx) dims { return d.cautions(gtx, a) }))
+	}
+	rows = append(append(rows, head(th, "Steps", nil)), d.steps(a)...)
+	if a.lesson != nil {
+		return append(rows, a.lesson.After(a, p)...)
+	}
+	rows = append(rows, head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) }))
+	for _, e := range d.entries {
+		title := e.reading.Title
+		if e.reading.Place != "" && e.yesNo() {
+			title = placed(a, e.reading)
+		}
+		e.row = len(rows)
+		rows = append(rows, inset(func(gtx ctx) dims { return e.layout(gtx, a, upper(title), false) }))
+		if d.padFor == e {
+			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))
+		}
+		rows = append(rows, gap)
+	}
+	return rows
+}
+
+// steps of the procedure, from wherever the vehicle is to its starting state and on.
+func (d *doing) steps(a *Area) []layout.Widget {
+	th, u := a.set.Theme, a.set.units()
+	p := d.procedure
+	var rows []layout.Widget
 	n := 0
 	step := func(words string, soft bool) {
 		n++
@@ -233,19 +274,6 @@ func (d *doing) rows(a *Area) []layout.Widget {
 	rows = append(rows, inset(widgets.Text{Words: "Then", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
 	for _, s := range p.Steps {
 		step(s.Words(string(u)), false)
-	}
-	rows = append(rows, head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) }))
-	for _, e := range d.entries {
-		title := e.reading.Title
-		if e.reading.Place != "" && e.yesNo() {
-			title = placed(a, e.reading)
-		}
-		e.row = len(rows)
-		rows = append(rows, inset(func(gtx ctx) dims { return e.layout(gtx, a, upper(title), false) }))
-		if d.padFor == e {
-			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))
-		}
-		rows = append(rows, gap)
 	}
 	return rows
 }

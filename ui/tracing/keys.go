@@ -46,7 +46,7 @@ func (a *Area) DoNext() {
 
 // Typing reports whether letters go into a field.
 func (a *Area) Typing(gtx ctx) bool {
-	if a.wrong.complaint.Focused(gtx) {
+	if a.wrong.complaint.Focused(gtx) || a.lesson != nil && a.lesson.Typing(gtx) {
 		return true
 	}
 	var entries []*entry

@@ -89,6 +89,9 @@ func (n *nextPart) layout(gtx ctx, a *Area) dims {
 func (n *nextPart) content(a *Area) []layout.Widget {
 	th, s := a.set.Theme, a.session
 	best := s.Proposals()
+	if a.lesson != nil {
+		return a.lesson.Foot(a)
+	}
 	label := "Other tests"
 	if n.open {
 		label = "Back to the best one"

@@ -21,6 +21,7 @@ type sceneKey struct {
 	answer   *model.Answer
 	choice   *model.Suspect
 	spot     string
+	opinion  int // of the person, in an exercise
 }
 
 func (v *sheetView) focus(gtx ctx) { v.canvas.Focus(gtx) }
@@ -67,6 +68,9 @@ func (v *sheetView) prepare(a *Area) {
 	if a.spot != nil {
 		key.spot = a.spot.target
 	}
+	if a.lesson != nil {
+		key.opinion = a.lesson.Opinion()
+	}
 	v.scene.Circuit = s.Circuit
 	v.scene.Unit = string(a.set.units())
 	v.scene.TextScale = float64(a.set.Prefs.TextScale)
@@ -75,7 +79,13 @@ func (v *sheetView) prepare(a *Area) {
 	}
 	v.made = key
 	v.scene.Revision++
+	if !a.hinted() {
+		answer = nil
+	}
 	v.scene.Marks = marksOf(s, answer, key.spot)
+	if a.lesson != nil {
+		a.lesson.Marks(&v.scene.Marks)
+	}
 }
 
 // marksOf puts what is known and believed on the sheet.

@@ -38,6 +38,9 @@ func (a *Area) openSpot(place string) {
 	target := model.ComponentOf(place)
 	s := &spot{place: place, target: target, fresh: true, suspects: map[string]*widgets.Press{}, open: map[string]*widgets.Button{}}
 	for _, p := range a.session.Procedures() {
+		if a.lesson != nil {
+			break // what is read is the exercise's to say
+		}
 		for i := range p.Readings {
 			if r := &p.Readings[i]; isAt(p, r, target) {
 				s.entries = append(s.entries, newEntry(a.session, a.set.units(), p, r))
@@ -228,7 +231,12 @@ func (s *spot) whatItIs(a *Area) string {
 func (s *spot) rows(a *Area) []layout.Widget {
 	th := a.set.Theme
 	var rows []layout.Widget
-	rows = append(rows, s.standing(a)...)
+	if a.hinted() {
+		rows = append(rows, s.standing(a)...)
+	}
+	if a.lesson != nil {
+		return append(rows, a.lesson.PartRows(a, s.target)...)
+	}
 	last := ""
 	for _, e := range s.entries {
 		title := e.reading.Title

@@ -25,6 +25,10 @@ type cardControls struct {
 
 func (w *wrongPart) update(gtx ctx, a *Area) {
 	s := a.session
+	if a.lesson != nil {
+		w.updateCards(gtx, a)
+		return
+	}
 	submitted, _ := w.complaint.Update(gtx)
 	if submitted || (!w.complaint.Focused(gtx) && w.loaded == s.Revision() && w.complaint.Text() != s.Case().Complaint) {
 		s.SetComplaint(w.complaint.Text())
@@ -35,6 +39,11 @@ func (w *wrongPart) update(gtx ctx, a *Area) {
 			w.complaint.SetText(s.Case().Complaint)
 		}
 	}
+	w.updateCards(gtx, a)
+}
+
+func (w *wrongPart) updateCards(gtx ctx, a *Area) {
+	s := a.session
 	for _, c := range s.Cards() {
 		k := w.controls(c)
 		if k.light.Clicked(gtx) && c.Place != "" {
@@ -67,20 +76,28 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 	th, s := a.set.Theme, a.session
 	rows := []layout.Widget{head(th, "What is wrong", nil)}
 	rows = append(rows, a.hint(0, "Click a gauge, a valve or a line on the sheet to mark what you found there.")...)
-	rows = append(rows, func(gtx ctx) dims {
-		return layout.Inset{Right: theme.Step, Bottom: theme.Step}.Layout(gtx, func(gtx ctx) dims {
-			return w.complaint.Layout(gtx, th, widgets.FieldLook{Label: "Complaint", Hint: "What does the driver say?"})
-		})
-	})
+	nothing := "Nothing marked yet. Click on the sheet where you found something, or do the test below."
+	if a.lesson != nil {
+		nothing = "Nothing found yet. Do a test."
+		rows = append(rows, inset(widgets.Text{Words: "“" + s.Case().Complaint + "”", Weight: theme.Strong}.In(th)))
+	} else {
+		rows = append(rows, func(gtx ctx) dims { return w.complaintField(gtx, th) })
+	}
 	cards := s.Cards()
 	if len(cards) == 0 {
-		rows = append(rows, inset(widgets.Note(th, "Nothing marked yet. Click on the sheet where you found something, or do the test below.").In(th)))
+		rows = append(rows, inset(widgets.Note(th, nothing).In(th)))
 	}
 	for _, c := range cards {
 		k := w.controls(c)
 		rows = append(rows, inset(func(gtx ctx) dims { return k.layout(gtx, a, c) }))
 	}
 	return rows
+}
+
+func (w *wrongPart) complaintField(gtx ctx, th *theme.Theme) dims {
+	return layout.Inset{Right: theme.Step, Bottom: theme.Step}.Layout(gtx, func(gtx ctx) dims {
+		return w.complaint.Layout(gtx, th, widgets.FieldLook{Label: "Complaint", Hint: "What does the driver say?"})
+	})
 }
 
 func inset(w layout.Widget) layout.Widget {
@@ -111,12 +128,22 @@ func (k *cardControls) layout(gtx ctx, a *Area, c model.Card) dims {
 					})
 				}),
 				layout.Rigid(func(gtx ctx) dims {
-					return k.edit.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconEdit, Label: "Change this finding: " + c.Title, Rank: widgets.Quiet, Off: c.Trouble != ""})
-				}),
-				layout.Rigid(func(gtx ctx) dims {
-					return k.clear.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconErase, Label: "Clear this finding: " + c.Title, Rank: widgets.Quiet})
+					if a.lesson != nil {
+						return dims{} // what was found in an exercise stays as it is
+					}
+					return k.tools(gtx, th, c)
 				}))
 		})
+}
+
+func (k *cardControls) tools(gtx ctx, th *theme.Theme, c model.Card) dims {
+	return layout.Flex{}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims {
+			return k.edit.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconEdit, Label: "Change this finding: " + c.Title, Rank: widgets.Quiet, Off: c.Trouble != ""})
+		}),
+		layout.Rigid(func(gtx ctx) dims {
+			return k.clear.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconErase, Label: "Clear this finding: " + c.Title, Rank: widgets.Quiet})
+		}))
 }
 
 func (k *cardControls) words(gtx ctx, th *theme.Theme, u model.Units, c model.Card) dims {
