@@ -1,52 +1,103 @@
 package ui
 
 import (
+	"image"
+
 	"airpath/circuit"
+	"airpath/ui/drilling"
 	"airpath/ui/engine"
 	"airpath/ui/flow"
+	"airpath/ui/model"
+	"airpath/ui/tracing"
 )
 
-// The work areas, in the order of their tabs.
+// A workArea is one tab of the window.
+type workArea struct {
+	name  string
+	does  string            // what it is for, beside its shortcut
+	pane  func(*shell) pane // what is shown in it, made when it is first looked at
+	leave func(*shell)      // another area is gone to; may be nil
+}
+
+// A pane is what every work area can do, whatever it shows.
+type pane interface {
+	Layout(ctx, tracing.Setting) dims
+	FocusSheet(ctx)
+	Zoom(float64)
+	FitSheet()
+	WhereIs(id string) image.Rectangle // in the area's pixels
+	Typing(ctx) bool                   // letters go into one of its fields
+	Escape(ctx)
+	Undo()
+	Redo()
+	CanUndo() (undo, redo string) // in words; "" for nothing
+}
+
+// workAreas in the order of their tabs. Ctrl and the number of its place goes to each.
+var workAreas = []workArea{
+	traceArea: {name: "Trace", does: "find the fault", pane: func(s *shell) pane { return s.area }},
+	flowArea: {name: "Flow", does: "work the vehicle", pane: func(s *shell) pane { return flowPane{s.flowArea()} },
+		leave: func(s *shell) { s.flowArea().Play(false) }}, // time stands while it is not looked at
+	drillArea: {name: "Drill", does: "exercises with hidden faults", pane: func(s *shell) pane { return s.drillArea() }},
+}
+
+// Places in the list.
 const (
 	traceArea = iota
 	flowArea
+	drillArea
 )
-
-var areaNames = []string{"Trace", "Flow"}
 
 // Where a shortcut holds.
 const (
 	traceKeys = traceArea + 1
 	flowKeys  = flowArea + 1
+	drillKeys = drillArea + 1
 )
 
-// sheetArea is what the work areas have in common.
-type sheetArea interface {
-	FocusSheet(ctx)
-	Zoom(float64)
-	FitSheet()
-}
-
-func (s *shell) areaShown() int {
-	if s.flowing {
-		return flowArea
+func areaNames() []string {
+	out := make([]string, len(workAreas))
+	for i, a := range workAreas {
+		out[i] = a.name
 	}
-	return traceArea
+	return out
 }
 
-// showArea goes to another work area. Time in Flow stands while it is not looked at.
+// showArea goes to another work area.
 func (s *shell) showArea(i int) {
-	if s.flow != nil && i != flowArea {
-		s.flow.Play(false)
+	if leave := workAreas[s.shown].leave; leave != nil && i != s.shown && s.session != nil {
+		leave(s)
 	}
-	s.flowing = i == flowArea
+	s.shown = i
 }
+
+// pane that is shown; nil where nothing is open or a file is in trouble.
+func (s *shell) pane() pane {
+	if s.session == nil || s.trouble != nil {
+		return nil
+	}
+	return workAreas[s.shown].pane(s)
+}
+
+// shows says whether an area is shown, and works.
+func (s *shell) shows(area int) bool { return s.shown == area && s.pane() != nil }
 
 // holds says whether shortcuts of an area hold now.
-func (s *shell) holds(in int) bool { return in == 0 || in == s.areaShown()+1 }
+func (s *shell) holds(in int) bool { return in == 0 || in == s.shown+1 }
 
-// showsFlow says whether a vehicle is being worked.
-func (s *shell) showsFlow() bool { return s.flowing && s.session != nil && s.trouble == nil }
+// onPane does something to what is shown.
+func (s *shell) onPane(do func(pane)) {
+	if p := s.pane(); p != nil {
+		do(p)
+	}
+}
+
+// flowPane is Flow among the panes.
+type flowPane struct{ *flow.Area }
+
+func (p flowPane) Layout(gtx ctx, set tracing.Setting) dims {
+	return p.Area.Layout(gtx, flow.Setting(set))
+}
 
 // flowArea makes the area for the vehicle on the bench when it is first shown.
 func (s *shell) flowArea() *flow.Area {
@@ -63,20 +114,35 @@ func (s *shell) flowArea() *flow.Area {
 
 func live(c *circuit.Circuit, wake func()) flow.Vehicle { return engine.NewLive(c, wake) }
 
-// onSheet does something to the sheet that is shown.
-func (s *shell) onSheet(do func(sheetArea)) {
-	switch {
-	case s.showsFlow():
-		do(s.flowArea())
-	case s.area != nil && s.trouble == nil:
-		do(s.area)
+func onFlow(do func(*flow.Area)) func(*shell, ctx) {
+	return func(s *shell, _ ctx) {
+		if s.shows(flowArea) {
+			do(s.flowArea())
+		}
 	}
 }
 
-func onFlow(do func(*flow.Area)) func(*shell, ctx) {
+// drillArea makes the area when it is first shown. It outlives what is on the bench.
+func (s *shell) drillArea() *drilling.Area {
+	if s.drill == nil {
+		s.drill = drilling.New(drilling.Shop{
+			Place: s.place, Wake: s.wake,
+			Bench: func() (*circuit.Circuit, string) { return s.session.Circuit, s.session.Origin.Vehicle },
+			Engine: func(c *circuit.Circuit, vehicle string) (model.Engine, error) {
+				if c == s.session.Circuit {
+					return s.session.Engine, nil
+				}
+				return s.build(c)
+			},
+		})
+	}
+	return s.drill
+}
+
+func onDrill(do func(*drilling.Area)) func(*shell, ctx) {
 	return func(s *shell, _ ctx) {
-		if s.showsFlow() {
-			do(s.flowArea())
+		if s.shows(drillArea) {
+			do(s.drillArea())
 		}
 	}
 }

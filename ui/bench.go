@@ -9,6 +9,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuits"
+	"airpath/ui/drilling"
 	"airpath/ui/engine"
 	"airpath/ui/model"
 	"airpath/ui/tracing"
@@ -56,11 +57,31 @@ func (s *shell) open(path string) {
 	switch {
 	case err != nil:
 		s.fail(path, err)
+	case drilling.IsExercise(text):
+		s.openExercise(path)
 	case circuit.IsCase(text):
 		s.openCase(path, text)
 	default:
 		s.openVehicle(path)
 	}
+}
+
+// openExercise goes to Drill with it; below it the bench has what was there last, or the example.
+func (s *shell) openExercise(path string) {
+	if s.session == nil {
+		if b, ok := s.place.LoadBench(); ok {
+			s.openVehicle(b.Last.Vehicle)
+		}
+		if s.session == nil {
+			s.trouble = nil
+			s.openExample()
+		}
+	}
+	if s.session == nil {
+		return // the trouble is told
+	}
+	s.showArea(drillArea)
+	s.drillArea().Ready(path)
 }
 
 func (s *shell) fail(path string, err error) { s.trouble = &trouble{path: path, err: err} }
@@ -175,18 +196,22 @@ func (s *shell) forget(o model.Origin) {
 	}
 }
 
+// build an engine for a vehicle.
+func (s *shell) build(c *circuit.Circuit) (model.Engine, error) {
+	if s.opts.Engine != nil {
+		return s.opts.Engine(c)
+	}
+	return engine.New(c)
+}
+
 // put lays a case on the bench.
 func (s *shell) put(c *circuit.Circuit, cs *circuit.Case, origin model.Origin, then func()) {
-	build := s.opts.Engine
-	if build == nil {
-		build = engine.New
-	}
-	e, err := build(c)
+	e, err := s.build(c)
 	if err != nil {
 		s.fail(origin.Vehicle, err)
 		return
 	}
-	s.close()
+	s.clear()
 	s.trouble = nil
 	if s.session != nil {
 		s.notice = notice{} // about what was on the bench before

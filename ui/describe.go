@@ -11,26 +11,28 @@ import (
 	"gioui.org/io/input"
 	"gioui.org/io/semantic"
 
+	"airpath/ui/drilling"
 	"airpath/ui/flow"
 )
 
 // A Description is what the window shows, in words and places: for whoever can't see it, and for tests that drive it from
 // outside. The desktop has no way yet to hand this to a screen reader, so it goes into a file.
 type Description struct {
-	Vehicle  string             `json:"vehicle"`
-	Case     string             `json:"case"`
-	Working  bool               `json:"working"`
-	Findings []string           `json:"findings"`
-	Suspects []DescribedSuspect `json:"suspects"`
-	Chosen   string             `json:"chosen"` // key of the suspect whose path is lit
-	Path     []string           `json:"path"`
-	Next     string             `json:"next"` // the test that is proposed
-	Notice   string             `json:"notice"`
-	Trouble  string             `json:"trouble"`
-	Area     string             `json:"area"`           // "Trace" or "Flow"
-	Flow     *flow.Description  `json:"flow,omitempty"` // while Flow is shown
-	Controls []Control          `json:"controls"`
-	Parts    []Control          `json:"parts"` // components on the sheet
+	Vehicle  string                `json:"vehicle"`
+	Case     string                `json:"case"`
+	Working  bool                  `json:"working"`
+	Findings []string              `json:"findings"`
+	Suspects []DescribedSuspect    `json:"suspects"`
+	Chosen   string                `json:"chosen"` // key of the suspect whose path is lit
+	Path     []string              `json:"path"`
+	Next     string                `json:"next"` // the test that is proposed
+	Notice   string                `json:"notice"`
+	Trouble  string                `json:"trouble"`
+	Area     string                `json:"area"`           // "Trace", "Flow" or "Drill"
+	Flow     *flow.Description     `json:"flow,omitempty"` // while Flow is shown
+	Drill    *drilling.Description `json:"drill,omitempty"`
+	Controls []Control             `json:"controls"`
+	Parts    []Control             `json:"parts"` // components on the sheet
 }
 
 // DescribedSuspect is one suspect.
@@ -88,7 +90,7 @@ func (s *shell) describe() Description {
 	if s.session == nil {
 		return d
 	}
-	d.Area = areaNames[s.areaShown()]
+	d.Area = workAreas[s.shown].name
 	m := s.session
 	d.Vehicle, d.Case, d.Working = m.Circuit.Title, m.Case().Title, m.Working().Running
 	for _, f := range m.Case().Findings {
@@ -108,15 +110,23 @@ func (s *shell) describe() Description {
 	if best := m.Proposals(); len(best) > 0 {
 		d.Next = best[0].Procedure.Title
 	}
-	if s.area != nil {
-		where := s.area.WhereIs
-		if s.showsFlow() {
-			where = s.flowArea().WhereIs
-			d.Flow = s.flowArea().Describe()
-		}
-		for _, c := range m.Circuit.Components {
-			d.Parts = append(d.Parts, Control{Role: "part", Label: c.ID, Note: c.Name, Place: where(c.ID).Add(image.Pt(0, s.top))})
-		}
+	p := s.pane()
+	if p == nil {
+		return d
+	}
+	on := m.Circuit
+	switch s.shown {
+	case flowArea:
+		d.Flow = s.flowArea().Describe()
+	case drillArea:
+		d.Drill = s.drillArea().Describe()
+		on = s.drillArea().Circuit()
+	}
+	if on == nil {
+		return d
+	}
+	for _, c := range on.Components {
+		d.Parts = append(d.Parts, Control{Role: "part", Label: c.ID, Note: c.Name, Place: p.WhereIs(c.ID).Add(image.Pt(0, s.top))})
 	}
 	return d
 }

@@ -65,7 +65,7 @@ func BenchmarkFlowFrame(b *testing.B) {
 		size image.Point
 	}{{"1280x800", image.Pt(1280, 800)}, {"3840x2160", image.Pt(3840, 2160)}} {
 		b.Run(c.name, func(b *testing.B) {
-			h := newHarness(b, Options{Size: c.size, Path: "tractor_trailer", Flow: true, Vehicle: vehicle})
+			h := newHarness(b, Options{Size: c.size, Path: "tractor_trailer", Area: "Flow", Vehicle: vehicle})
 			r := vehicle(nil, nil).(*replay)
 			b.ReportAllocs()
 			for b.Loop() {
@@ -90,7 +90,7 @@ func BenchmarkFlowDrawn(b *testing.B) {
 				b.Skipf("nothing can be drawn here: %v; run it with EGL_PLATFORM=surfaceless and Mesa", err)
 			}
 			defer screen.Release()
-			h := newHarness(b, Options{Size: c.size, Path: "tractor_trailer", Flow: true, Vehicle: vehicle})
+			h := newHarness(b, Options{Size: c.size, Path: "tractor_trailer", Area: "Flow", Vehicle: vehicle})
 			r := vehicle(nil, nil).(*replay)
 			one := image.NewRGBA(image.Rect(0, 0, 1, 1))
 			for b.Loop() {

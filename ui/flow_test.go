@@ -28,7 +28,7 @@ type flowHarness struct {
 func newFlow(t testing.TB, opts Options) *flowHarness {
 	t.Helper()
 	f := &flowHarness{}
-	opts.Flow = true
+	opts.Area = "Flow"
 	if opts.Path == "" {
 		opts.Path = "gritter"
 	}

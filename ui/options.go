@@ -18,7 +18,8 @@ type Options struct {
 	Describe string      // a file that always says in JSON what the window shows; see Description
 	Suspect  int         // chosen at first, counted from 1; 0 chooses none (screenshots)
 	Curves   bool        // the curves are drawn up at first (screenshots)
-	Flow     bool        // opens on the Flow area
+	Area     string      // "Trace", "Flow" or "Drill": the work area that is shown at first; "" is Trace
+	Lesson   string      // what is done in Drill before a screenshot; see [drilling.Area.Show]
 	Moment   Moment      // what is done to the vehicle in Flow before a screenshot is taken
 
 	// Engine makes what the window asks; nil for the real tracer. Window tests put a quick one in its place.

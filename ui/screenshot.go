@@ -102,7 +102,7 @@ func (e *easel) settle(patience time.Duration) error {
 			return fmt.Errorf("the findings were not weighed within %v", patience)
 		}
 	}
-	if e.shell.showsFlow() {
+	if e.shell.shows(flowArea) {
 		if err := e.shell.flowArea().Await(e.shell.opts.Moment.Deed, e.woken, deadline); err != nil {
 			return err
 		}
@@ -110,6 +110,20 @@ func (e *easel) settle(patience time.Duration) error {
 		e.shell.opts.Moment.Show(e.shell.flowArea())
 		for range 20 { // symbols are brought up to date a few at a time
 			e.frame()
+		}
+	}
+	if e.shell.shows(drillArea) {
+		err := e.shell.drillArea().Show(e.shell.opts.Lesson, func() error {
+			e.frame()
+			select {
+			case <-deadline:
+				return fmt.Errorf("the exercise was not worked out within %v", patience)
+			default:
+				return nil
+			}
+		})
+		if err != nil {
+			return err
 		}
 	}
 	// a choice made in one frame shows in the next, and moves the sheet in the one after

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image"
+	"slices"
 
 	"gioui.org/io/event"
 	"gioui.org/io/pointer"
@@ -10,6 +11,7 @@ import (
 	"gioui.org/op/clip"
 	"gioui.org/op/paint"
 
+	"airpath/ui/drilling"
 	"airpath/ui/flow"
 	"airpath/ui/model"
 	"airpath/ui/theme"
@@ -38,9 +40,10 @@ type shell struct {
 	keptRevision int        // of the session, that the keeper has
 	failures     chan error // to keep the case
 	area         *tracing.Area
-	flow         *flow.Area // nil until it is first shown for this vehicle
-	flowing      bool       // Flow is shown, not Trace
-	trouble      *trouble   // a file that can't be opened; nil when all is well
+	flow         *flow.Area     // nil until it is first shown for this vehicle
+	drill        *drilling.Area // nil until it is first shown
+	shown        int            // the work area, by its place in workAreas
+	trouble      *trouble       // a file that can't be opened; nil when all is well
 	notice       notice
 
 	bar    topBar
@@ -68,7 +71,7 @@ func newShell(opts Options, wake func()) *shell {
 		s.prefs.Curves = true
 	}
 	s.theme = theme.Named(s.prefs.Look, theme.NewShaper())
-	s.flowing = opts.Flow
+	s.shown = max(0, slices.IndexFunc(workAreas, func(a workArea) bool { return a.name == opts.Area }))
 	s.start(opts.Path)
 	return s
 }
@@ -119,10 +122,8 @@ func (s *shell) Layout(gtx ctx) dims {
 	switch {
 	case s.trouble != nil:
 		s.trouble.layout(work, s)
-	case s.flowing && s.session != nil:
-		s.flowArea().Layout(work, flow.Setting{Theme: s.theme, Prefs: &s.prefs, Saved: s.savePrefs})
-	case s.area != nil:
-		s.area.Layout(work, tracing.Setting{Theme: s.theme, Prefs: &s.prefs, Saved: s.savePrefs})
+	case s.session != nil:
+		s.pane().Layout(work, tracing.Setting{Theme: s.theme, Prefs: &s.prefs, Saved: s.savePrefs})
 	}
 	area.Pop()
 	below.Pop()
@@ -191,8 +192,16 @@ func (s *shell) over(gtx ctx, tag any, panel func(ctx, *shell) dims) {
 	call.Add(gtx.Ops)
 }
 
-// close stops the background work and sees that the case is kept.
+// close stops the background work and sees that everything is kept.
 func (s *shell) close() {
+	if s.drill != nil {
+		s.drill.Close()
+	}
+	s.clear()
+}
+
+// clear the bench: its background work stops, and its case is kept.
+func (s *shell) clear() {
 	if s.session != nil {
 		s.session.Close()
 	}

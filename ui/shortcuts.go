@@ -6,6 +6,7 @@ import (
 	"gioui.org/io/event"
 	"gioui.org/io/key"
 
+	"airpath/ui/drilling"
 	"airpath/ui/flow"
 	"airpath/ui/model"
 )
@@ -28,17 +29,15 @@ var shortcutTable = []shortcut{
 	{name: "Y", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.redo() }},
 	{name: "O", with: key.ModShortcut, keys: "Ctrl+O", does: "Open your vehicle or a case", run: func(s *shell, _ ctx) { s.opener.show() }},
 	{name: "S", with: key.ModShortcut, keys: "Ctrl+S", does: "Save the case", run: func(s *shell, _ ctx) { s.save() }},
-	{name: "1", with: key.ModShortcut, keys: "Ctrl+1, Ctrl+2", does: "Trace: find the fault. Flow: work the vehicle", run: func(s *shell, _ ctx) { s.showArea(traceArea) }},
-	{name: "2", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.showArea(flowArea) }},
 	{keys: "Tab, Shift+Tab", does: "Go from control to control"},
 	{keys: "Return, Space", does: "Press what has the ring"},
-	{name: "M", plain: true, keys: "M", does: "Go to the sheet", run: func(s *shell, gtx ctx) { s.onSheet(func(a sheetArea) { a.FocusSheet(gtx) }) }},
+	{name: "M", plain: true, keys: "M", does: "Go to the sheet", run: func(s *shell, gtx ctx) { s.onPane(func(p pane) { p.FocusSheet(gtx) }) }},
 	{keys: "Arrows", does: "On the sheet: go from part to part; Return opens the part's card"},
 	{keys: "Shift+arrows", does: "On the sheet: move it"},
-	{name: "+", plain: true, keys: "+", does: "Zoom in", run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1.25) }) }},
-	{name: "=", plain: true, run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1.25) }) }},
-	{name: "-", plain: true, keys: "–", does: "Zoom out", run: func(s *shell, _ ctx) { s.onSheet(func(a sheetArea) { a.Zoom(1 / 1.25) }) }},
-	{name: "0", plain: true, keys: "0", does: "Fit the whole sheet", run: func(s *shell, _ ctx) { s.onSheet(sheetArea.FitSheet) }},
+	{name: "+", plain: true, keys: "+", does: "Zoom in", run: func(s *shell, _ ctx) { s.onPane(func(p pane) { p.Zoom(1.25) }) }},
+	{name: "=", plain: true, run: func(s *shell, _ ctx) { s.onPane(func(p pane) { p.Zoom(1.25) }) }},
+	{name: "-", plain: true, keys: "–", does: "Zoom out", run: func(s *shell, _ ctx) { s.onPane(func(p pane) { p.Zoom(1 / 1.25) }) }},
+	{name: "0", plain: true, keys: "0", does: "Fit the whole sheet", run: func(s *shell, _ ctx) { s.onPane(pane.FitSheet) }},
 	{name: "J", plain: true, in: traceKeys, keys: "J", does: "Next suspect: light its path", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(1) }) }},
 	{name: "K", plain: true, in: traceKeys, keys: "K", does: "Suspect before", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.NextSuspect(-1) }) }},
 	{name: "N", plain: true, in: traceKeys, keys: "N", does: "Do the next test", run: func(s *shell, _ ctx) { s.onArea(func() { s.area.DoNext() }) }},
@@ -55,6 +54,7 @@ var shortcutTable = []shortcut{
 	{name: "I", plain: true, in: flowKeys, keys: "I, F, H", does: "What is this; faults; weather and water", run: onFlow(func(a *flow.Area) { a.Show("Part") })},
 	{name: "F", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Show("Faults") })},
 	{name: "H", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Show("Water") })},
+	{name: "N", plain: true, in: drillKeys, keys: "N", does: "Choose the next test of the exercise", run: onDrill((*drilling.Area).ChooseTest)},
 	{keys: "1 to 9", in: flowKeys, does: "Work the first, second … control on the dash"},
 	{name: "C", plain: true, keys: "C", does: "Curves up or away", run: func(s *shell, _ ctx) { s.prefs.Curves = !s.prefs.Curves; s.savePrefs() }},
 	{name: "U", plain: true, keys: "U", does: "psi, bar, kPa", run: func(s *shell, _ ctx) { s.nextUnits() }},
@@ -68,8 +68,14 @@ var shortcutTable = []shortcut{
 	{name: key.NameF1, run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
 }
 
-// init adds the digits: in Flow each works one control on the dash.
+// init adds a key for each work area, and the digits: in Flow each works one control on the dash.
 func init() {
+	for i, a := range workAreas {
+		digit := '1' + rune(i)
+		shortcutTable = append(shortcutTable, shortcut{
+			name: key.Name(digit), with: key.ModShortcut, keys: "Ctrl+" + string(digit), does: a.name + ": " + a.does, run: func(s *shell, _ ctx) { s.showArea(i) },
+		})
+	}
 	for n := 1; n <= 9; n++ {
 		shortcutTable = append(shortcutTable, shortcut{name: key.Name('0' + rune(n)), plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Work(n) })})
 	}
@@ -124,7 +130,8 @@ func (s *shell) shortcuts(gtx ctx) {
 			continue
 		}
 		c := &shortcutTable[i]
-		typing := s.opener.typing(gtx) || s.area != nil && s.area.Typing(gtx) || s.showsFlow() && s.flow.Typing(gtx)
+		typing := s.opener.typing(gtx)
+		s.onPane(func(p pane) { typing = typing || p.Typing(gtx) })
 		if c.plain && (typing || s.panelOpen() && c.name != "?") {
 			continue
 		}
@@ -141,32 +148,14 @@ func (s *shell) escape(gtx ctx) {
 		s.opener.open = false
 	case s.setter.open:
 		s.setter.open = false
-	case s.showsFlow():
-		s.flow.Escape(gtx)
-	case s.area != nil:
-		s.area.Escape(gtx)
+	default:
+		s.onPane(func(p pane) { p.Escape(gtx) })
 	}
 }
 
-func (s *shell) undo() {
-	if s.showsFlow() {
-		s.flow.Undo()
-		return
-	}
-	if s.session != nil && s.session.Undo() {
-		s.area.Changed()
-	}
-}
+func (s *shell) undo() { s.onPane(pane.Undo) }
 
-func (s *shell) redo() {
-	if s.showsFlow() {
-		s.flow.Redo()
-		return
-	}
-	if s.session != nil && s.session.Redo() {
-		s.area.Changed()
-	}
-}
+func (s *shell) redo() { s.onPane(pane.Redo) }
 
 // nextUnits goes from psi to bar to kPa and around.
 func (s *shell) nextUnits() {

@@ -78,26 +78,13 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	th := s.theme
 	wide, middling := gtx.Constraints.Max.X >= gtx.Dp(900), gtx.Constraints.Max.X >= gtx.Dp(560)
 	title, second := s.titles()
-	var canUndo, canRedo bool
-	undoLabel, redoLabel := "Undo", "Redo"
-	if s.session != nil && !s.showsFlow() {
-		var deed string
-		if deed, canUndo = s.session.CanUndo(); canUndo {
-			undoLabel += ": " + deed
+	var undo, redo string
+	s.onPane(func(p pane) { undo, redo = p.CanUndo() })
+	labelled := func(what, deed string) string {
+		if deed == "" {
+			return what
 		}
-		if deed, canRedo = s.session.CanRedo(); canRedo {
-			redoLabel += ": " + deed
-		}
-	}
-	if s.showsFlow() {
-		undo, redo := s.flowArea().CanUndo()
-		canUndo, canRedo = undo != "", redo != ""
-		if canUndo {
-			undoLabel += ": " + undo
-		}
-		if canRedo {
-			redoLabel += ": " + redo
-		}
+		return what + ": " + deed
 	}
 	button := func(b *widgets.Button, k widgets.ButtonLook) layout.FlexChild {
 		k.Rank = widgets.Quiet
@@ -110,7 +97,7 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	}), widgets.Space(theme.Step)}
 	if s.session != nil {
 		children = append(children, layout.Rigid(func(gtx ctx) dims {
-			return b.areas.Layout(gtx, th, "work area", areaNames, s.areaShown())
+			return b.areas.Layout(gtx, th, "work area", areaNames(), s.shown)
 		}), widgets.Space(theme.Step))
 	}
 	open := widgets.ButtonLook{Icon: widgets.IconFolder, Label: "Open your vehicle or a case"}
@@ -118,9 +105,9 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 		open.Words = "Your vehicle"
 	}
 	children = append(children, button(&b.open, open),
-		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: s.session == nil || s.showsFlow()}),
-		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: undoLabel, Off: !canUndo}),
-		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: redoLabel, Off: !canRedo}))
+		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: !s.shows(traceArea)}),
+		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: labelled("Undo", undo), Off: undo == ""}),
+		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: labelled("Redo", redo), Off: redo == ""}))
 	if middling {
 		children = append(children, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
 			names := make([]string, len(model.AllUnits))
@@ -148,6 +135,9 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 func (s *shell) titles() (title, second string) {
 	if s.session == nil {
 		return "Airpath", "nothing is open"
+	}
+	if s.shows(drillArea) {
+		return s.drillArea().Titles()
 	}
 	name := "new case, kept by itself"
 	if s.session.Origin.Path != "" {

@@ -12,7 +12,7 @@ import (
 
 var screenshotCommand = command{
 	name:     "screenshot",
-	synopsis: "-o F.png [FILE] [--size WxH] [--area trace|flow] [--suspect N] [--moment WORDS] [--curves] [--dark]",
+	synopsis: "-o F.png [FILE] [--size WxH] [--area trace|flow|drill] [--suspect N] [--moment WORDS] [--curves] [--dark]",
 	about:    "draw the window into a picture, without a screen",
 	details: `
 FILE is a circuit or a case; without it the window shows the live example that it first opens with. What the window keeps
@@ -25,6 +25,10 @@ other on the charged vehicle. A number lets so many seconds go by; CONTROL=VALUE
 
   airpath screenshot -o flow.png --area flow --moment "knob=1,5,pedal=0.6,0.4,play"
 
+With --area drill, semicolons stand between the words: "begin:EXERCISE", "do:PROCEDURE", "test:PROCEDURE" to open one, "part:PART",
+"good:PART", "doubt:PART", "name:PART/MODE"; "make", "hide:PART/MODE", "work out", "draw:LEVEL"; "marks:EXERCISE", "mark:WORK",
+"review:TRAINEE"; "down" goes to the end of the column.
+
 Drawing needs an OpenGL ES or Vulkan driver, but no graphics card: Mesa (Debian package libgl1-mesa-dri) draws by itself.
 The picture in README.md is made by
 
@@ -36,16 +40,23 @@ The picture in README.md is made by
 		suspect := flags.Int("suspect", 0, "choose this suspect, `counted` from 1, and light its path")
 		curves := flags.Bool("curves", false, "draw up the curves")
 		dark := flags.Bool("dark", false, "the dark theme")
-		area := flags.String("area", "trace", "the work `area`: trace or flow")
-		moment := flags.String("moment", "", "what is done to the vehicle in Flow, in `words`; see below")
+		area := flags.String("area", "trace", "the work `area`: trace, flow or drill")
+		moment := flags.String("moment", "", "what is done in Flow or Drill before, in `words`; see below")
 		return func(p *program, args []string) error {
 			opts := ui.Options{Dark: dark, Suspect: *suspect, Curves: *curves}
-			opts.Flow, opts.Moment = *area == "flow", ui.Moment(*moment)
+			switch *area {
+			case "trace":
+				opts.Area = "Trace"
+			case "flow":
+				opts.Area, opts.Moment = "Flow", ui.Moment(*moment)
+			case "drill":
+				opts.Area, opts.Lesson = "Drill", *moment
+			default:
+				return badCall("screenshot: --area is trace, flow or drill; got %q", *area)
+			}
 			switch {
-			case *area != "trace" && *area != "flow":
-				return badCall("screenshot: --area is trace or flow; got %q", *area)
-			case !opts.Flow && *moment != "":
-				return badCall("screenshot: a moment is for --area flow")
+			case *area == "trace" && *moment != "":
+				return badCall("screenshot: a moment is for --area flow or drill")
 			case opts.Moment.Check() != nil:
 				return badCall("screenshot: %v", opts.Moment.Check())
 			case *output == "":

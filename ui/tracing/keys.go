@@ -129,3 +129,24 @@ func (a *Area) Open(place string) { a.openSpot(place) }
 
 // CarryOut opens a procedure in the column.
 func (a *Area) CarryOut(id string) { a.carryOut(id) }
+
+// Undo takes the last deed back.
+func (a *Area) Undo() {
+	if a.session.Undo() {
+		a.Changed()
+	}
+}
+
+// Redo does it again.
+func (a *Area) Redo() {
+	if a.session.Redo() {
+		a.Changed()
+	}
+}
+
+// CanUndo says what would be undone, and what would be done again; "" for nothing.
+func (a *Area) CanUndo() (undo, redo string) {
+	undo, _ = a.session.CanUndo()
+	redo, _ = a.session.CanRedo()
+	return undo, redo
+}
