@@ -19,56 +19,83 @@ type analysis struct {
 	unit         string
 	observations []observation
 	belief       *reason.Belief
-	bases        []base
 	posterior    reason.Posterior
-	without      map[string]reason.Posterior // by key of the factor left out
+	effects      *reason.Effects
+	keys         map[string]int // of the factors, by key
 	paths        *paths
 	clearings    map[int]reason.Clearing // by hypothesis
+	beside       map[int]bool            // hypotheses that did not give what was found, and may be there besides
 	leading      float64                 // probability of a cell from which it leads
 	strays       []bool                  // by observation: abnormal, and explained by no leading suspect
 	weights      map[int][]float64       // of the draws, by cell
 }
 
-func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief, bases []base) *analysis {
+func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief) *analysis {
 	t.mu.Lock()
 	unit := t.unit
 	t.mu.Unlock()
 	a := &analysis{
-		Tracer: t, ctx: ctx, kase: k, unit: unit, observations: observations, belief: belief, bases: bases, posterior: belief.Posterior(),
-		without: map[string]reason.Posterior{}, clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
+		Tracer: t, ctx: ctx, kase: k, unit: unit, observations: observations, belief: belief, posterior: belief.Posterior(),
+		effects: belief.Effects(), keys: map[string]int{}, clearings: map[int]reason.Clearing{}, beside: map[int]bool{}, weights: map[int][]float64{},
 	}
 	for c, w := range a.posterior.Cells {
 		if a.cells[c].hypothesis >= firstFault {
 			a.leading = max(a.leading, w/50)
 		}
 	}
-	for _, key := range belief.Keys() {
-		a.without[key] = belief.Without(key)
+	for i, key := range belief.Keys() {
+		a.keys[key] = i
 	}
 	return a
 }
 
-// ruleOut finds what is cleared: by the odds, and for a reason that holds without them. Cleared is stronger than unlikely:
-// either no severity can give some finding, or in the healthy circuit no open way leads from the fault to an abnormal finding,
-// or one leads straight to a place that holds. A fault that is only improbable, on which nobody has looked, stays.
+// ruleOut finds what is cleared. Cleared is stronger than unlikely, and than "something else explains it all": see
+// [reason.Belief.Cleared]. What is only cleared of having given what was found must be so for a reason that holds without the odds:
+// no severity can give some finding, or in the healthy circuit no open way leads from the fault to an abnormal finding, or one leads
+// straight to a place that holds.
 func (a *analysis) ruleOut() {
+	if len(a.observations) == 0 { // words and curves alone point somewhere; they clear nothing
+		return
+	}
 	for _, c := range a.belief.Cleared(reason.DefaultBar) {
-		if c.Hypothesis >= firstFault && !a.needed(c.Hypothesis) && (a.pathCleared(c.Hypothesis) || a.unreached(c.Hypothesis) || a.impossible(c.Hypothesis)) {
+		switch {
+		case c.Hypothesis < firstFault:
+		case c.Beside && (a.pathCleared(c.Hypothesis) || a.unreached(c.Hypothesis) || a.impossible(c.Hypothesis)):
+			a.beside[c.Hypothesis] = true
+		case c.Beside:
+		default:
 			a.clearings[c.Hypothesis] = c
 		}
 	}
 }
 
-// needed tells whether a fault explains, at some severity, a finding that no leading suspect does: it may be the second of two.
-func (a *analysis) needed(h int) bool {
-	for i, stray := range a.strays {
-		if !stray || a.paths.routes[i][h] == nil {
-			continue
+// unreached tells whether some abnormal finding has no way from a fault.
+func (a *analysis) unreached(h int) bool {
+	for i, abnormal := range a.paths.abnormal {
+		if abnormal && a.paths.routes[i][h] == nil {
+			return true
 		}
-		for c := a.list[h].cell; c < a.list[h].cell+a.list[h].cells; c++ {
-			if a.explains(c, i) {
-				return true
-			}
+	}
+	return false
+}
+
+// outOfReach is how far below a stray finding's density a finding must lie at every severity, whatever the vehicle's
+// gauges and scatter, to be called impossible.
+const outOfReach = 2.0
+
+// impossible tells whether no severity of a fault can give some finding: at each it is more likely to have come about by
+// mistake than to have been read.
+func (a *analysis) impossible(h int) bool {
+	n := len(a.nuisances.draws)
+	list := &a.list[h]
+	for i := range a.observations {
+		f := a.takenAt(i)
+		most := 0.0
+		for c := list.cell; c < list.cell+list.cells; c++ {
+			most = max(most, f.Mean(c, n))
+		}
+		if most < outOfReach*f.Stray() {
+			return true
 		}
 	}
 	return false
@@ -84,38 +111,6 @@ func (a *analysis) drawWeights(c int) []float64 {
 	return w
 }
 
-// unreached tells whether some abnormal finding has no way from a fault.
-func (a *analysis) unreached(h int) bool {
-	for i, abnormal := range a.paths.abnormal {
-		if abnormal && a.paths.routes[i][h] == nil {
-			return true
-		}
-	}
-	return false
-}
-
-// outOfReach is how far below a stray finding's density a finding must lie at every severity, whatever the vehicle's
-// gauges and scatter, to be called impossible.
-const outOfReach = 1.0
-
-// impossible tells whether no severity of a fault can give some finding: at each it is more likely to have come about by
-// mistake than to have been read.
-func (a *analysis) impossible(h int) bool {
-	n := len(a.nuisances.draws)
-	list := &a.list[h]
-	for i := range a.observations {
-		f := a.factorOf(&a.observations[i], a.bases)
-		most := 0.0
-		for c := list.cell; c < list.cell+list.cells; c++ {
-			most = max(most, mean(f.Row(c, n)))
-		}
-		if (1-f.Outliers)*most < outOfReach*f.Outliers*f.Flat {
-			return true
-		}
-	}
-	return false
-}
-
 // A vote is how one observation changes the odds of a hypothesis: by which factor, when it is counted.
 type vote struct {
 	observation int
@@ -124,12 +119,12 @@ type vote struct {
 
 // votes for and against a hypothesis, the strongest first.
 func (a *analysis) votes(h int) (pro, con []vote) {
-	with := reason.Odds(a.posterior.Hypotheses[h])
+	effects := a.effects.Of(h)
 	for i, o := range a.observations {
 		if i > 0 && a.observations[i-1].key == o.key {
 			continue // a repeat
 		}
-		f := with / reason.Odds(a.without[o.key].Hypotheses[h])
+		f := effects[a.keys[o.key]]
 		switch {
 		case f > 1.25:
 			pro = append(pro, vote{i, f})

@@ -59,19 +59,20 @@ func TestSlowBuildUpIsOnTheSupplySide(t *testing.T) {
 		if !strings.HasSuffix(f.Mode, "leaking") || slices.Contains(controlAir, f.Target) {
 			continue
 		}
-		c, ok := cleared[id(f)]
 		if onWetSide(f) {
-			assert.False(t, ok, "%s is on the wet side, where nobody has looked: %s", id(f), c.Because)
+			assert.False(t, notTheCause(v, id(f)), "%s is on the wet side, where nobody has looked", id(f))
 			continue
 		}
-		if assert.True(t, ok, "%s is on a service tank or beyond", id(f)) {
+		if !notTheCause(v, id(f)) {
+			s, _ := suspectAt(t, v, id(f))
+			assert.Less(t, s.Probability, 1e-3, "%s is on a service tank or beyond", id(f))
+		}
+		if c, ok := cleared[id(f)]; ok {
 			assert.NotEmpty(t, c.Because, id(f))
 			assert.NotEmpty(t, c.By, id(f))
 		}
 	}
-	assert.Contains(t, cleared["tank/primary leaking"].Because, "fall per minute on the primary gauge: within limits; this fault would have shown there")
-	assert.NotEmpty(t, cleared["tank/primary leaking"].Path)
-	assert.Contains(t, cleared["tank/supply full of water"].Because, "11 to 13 s", "a tank full of water builds faster, not slower")
+	assert.NotContains(t, cleared, "tank/primary leaking", "a small leak there may be the second of two faults: within limits is not none")
 
 	require.NotEmpty(t, v.Limits)
 	for _, l := range v.Limits {
@@ -105,7 +106,7 @@ func TestSlowBuildUpsNextProcedureSplitsTheGroup(t *testing.T) {
 func TestWetSideFindingsClearTheWetSide(t *testing.T) {
 	k := loadCase(t, "slow-build-up")
 	places := []string{"tank", "drain_supply.3", "supply_line", "safety_valve.3", "dryer_inlet_line", "discharge_line"}
-	for _, procedure := range []string{"listen-building", "listen-parked"} {
+	for _, procedure := range []string{"listen-building", "listen-parked", "listen-released"} {
 		for _, place := range places {
 			k.Findings = append(k.Findings, circuit.Finding{
 				ID: procedure + "-" + place, Procedure: procedure, Reading: "hiss", Place: place, Instrument: "soap", Result: circuit.Result{Kind: circuit.No, Text: "no"},
@@ -115,8 +116,11 @@ func TestWetSideFindingsClearTheWetSide(t *testing.T) {
 	v, err := gritterTracer(t).Trace(context.Background(), k, nil)
 	require.NoError(t, err)
 	cleared := clearedOf(v)
-	for _, f := range []string{"tank/supply leaking", "drain_supply/leaking", "supply_line/leaking", "safety_valve/leaking", "dryer_inlet_line/leaking", "discharge_line/leaking"} {
+	for _, f := range []string{"tank/supply leaking", "drain_supply/leaking", "supply_line/leaking", "safety_valve/leaking"} {
 		assert.Contains(t, cleared, f)
+	}
+	for _, f := range []string{"dryer_inlet_line/leaking", "discharge_line/leaking"} {
+		assert.NotContains(t, cleared, f, "it holds pressure in one of the rounds only, and who listens once misses one in twenty")
 	}
 	_, rank := suspectAt(t, v, "sensing_line/leaking")
 	assert.Positive(t, rank, "where nobody has listened it stays")
@@ -124,9 +128,10 @@ func TestWetSideFindingsClearTheWetSide(t *testing.T) {
 
 func TestPurgeBlowsWhileBuilding(t *testing.T) {
 	v := traceCase(t, "purge-blows-while-building")
-	assert.Subset(t, []string{"dryer/purge valve leaking", "dryer/purge valve stuck open"}, ranking(v)[:2])
 	s := v.Suspects[0]
-	assert.Greater(t, s.Probability+v.Suspects[1].Probability, 0.6)
+	assert.Equal(t, "dryer/purge valve leaking", id(s.Fault))
+	assert.Greater(t, s.Probability, 1.3*v.Suspects[1].Probability)
+	assert.False(t, notTheCause(v, "dryer/purge valve stuck open"))
 	assert.Equal(t, "purge valve of the air dryer", s.Path[0].Words)
 	assert.Empty(t, v.Disagree)
 }

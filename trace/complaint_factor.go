@@ -73,17 +73,18 @@ func (t *Tracer) weighComplaint(belief *reason.Belief, c Complaint) error {
 	for _, h := range c.Heard {
 		key := "complaint/" + h.Meaning.ID
 		t.mu.Lock()
-		f, ok := t.factors[key]
+		f, ok := t.taken[key]
 		t.mu.Unlock()
 		if !ok {
-			f = t.complaintFactor(h.Meaning)
+			var err error
+			if f, err = t.space.Take(t.complaintFactor(h.Meaning)); err != nil {
+				return fmt.Errorf("complaint %q: %w", h.Words, err)
+			}
 			t.mu.Lock()
-			t.factors[key] = f
+			t.taken[key] = f
 			t.mu.Unlock()
 		}
-		if err := belief.Weigh(f); err != nil {
-			return fmt.Errorf("complaint %q: %w", h.Words, err)
-		}
+		belief.Add(f)
 	}
 	return nil
 }
@@ -105,6 +106,13 @@ func (t *Tracer) complaintFactor(m *Meaning) reason.Factor {
 			}
 		}
 		f.Rows[i] = row
+	}
+	f.Joint = func(x, y int32) []float64 { // of two faults the plainer one is told of
+		row := slices.Clone(f.Density[int(x)*n : (int(x)+1)*n])
+		for d := range row {
+			row[d] = max(row[d], f.Density[int(y)*n+d])
+		}
+		return row
 	}
 	return f
 }
@@ -141,8 +149,8 @@ func (g *sign) noticed(r *procedure.Reading, s, healthy stretch) float64 {
 		}
 		return max(0, p-usual)
 	}
-	if healthy.never || s.never {
-		if s.never && !healthy.never && g.never {
+	if healthy.never() || s.never() {
+		if s.never() && !healthy.never() && g.never {
 			return 1
 		}
 		return 0

@@ -68,16 +68,11 @@ const clearlyMore = 3.0
 
 // explains tells whether a cell explains an observation.
 func (a *analysis) explains(c, i int) bool {
-	f := a.factorOf(&a.observations[i], a.bases)
-	n := len(a.nuisances.draws)
-	with := 0.0
-	for d, p := range f.Row(c, n) {
-		with += a.drawWeights(c)[d] * p
-	}
-	healthy := mean(f.Row(a.list[noFault].cell, n))
-	stray := f.Outliers * f.Flat
-	return stray+(1-f.Outliers)*with > clearlyMore*(stray+(1-f.Outliers)*healthy)
+	return a.takenAt(i).MeanRatio(c, a.drawWeights(c)) > clearlyMore
 }
+
+// takenAt is the factor of an observation.
+func (a *analysis) takenAt(i int) *reason.Taken { return a.belief.Taken(a.observations[i].key) }
 
 // findStrays marks the abnormal observations that the leading suspects, each by itself, don't explain.
 func (a *analysis) findStrays() {
@@ -96,7 +91,7 @@ func (a *analysis) findStrays() {
 				explained += w
 			}
 		}
-		a.strays[i] = explained < total/2
+		a.strays[i] = explained < total/3
 	}
 }
 

@@ -19,7 +19,7 @@ type figures struct {
 // never tells whether it is sometimes not reached.
 func (f *figures) never() bool {
 	return slices.ContainsFunc(f.stretches, func(row []stretch) bool {
-		return slices.ContainsFunc(row, func(s stretch) bool { return s.never })
+		return slices.ContainsFunc(row, func(s stretch) bool { return s.lost > 0 })
 	})
 }
 
@@ -80,7 +80,7 @@ func (f *figures) gaps(field []live) []float64 {
 	total := 0.0
 	for i, l := range field {
 		for k, s := range f.stretches[i] {
-			if !s.unknown && !s.never {
+			if !s.unknown && !s.never() {
 				points = append(points, point{s.middle(), l.weight * l.shares[k]})
 				total += l.weight * l.shares[k]
 			}
@@ -117,10 +117,14 @@ func bin(row, edges []float64, s stretch, sigma, share float64) {
 			row[i] += share / float64(len(row))
 		}
 		return
-	case s.never:
-		row[len(row)-1] += share
-		return
+	case s.lost > 0:
+		row[len(row)-1] += share * s.lost
 	}
+	share *= 1 - s.lost
+	for i := range len(edges) + 1 {
+		row[i] += share * s.vague / float64(len(edges)+1)
+	}
+	share *= 1 - s.vague
 	s.pieces(func(low, high, part float64) {
 		below := 0.0
 		for i, e := range edges {

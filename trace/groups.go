@@ -52,13 +52,13 @@ func (a *analysis) byFit(field []live, members []int) [][]int {
 	var steps []float64
 	n := len(a.nuisances.draws)
 	for o := range a.observations {
-		f := a.factorOf(&a.observations[o], a.bases)
+		f := a.takenAt(o)
 		steps = append(steps, 0.5)
 		fits := make([]float64, len(members))
 		for i, m := range members {
 			h := &a.list[field[m].hypothesis]
 			for c := h.cell; c < h.cell+h.cells; c++ {
-				fits[i] = max(fits[i], f.Outliers*f.Flat+(1-f.Outliers)*mean(f.Row(c, n)))
+				fits[i] = max(fits[i], f.Mean(c, n))
 			}
 		}
 		for i := range members {

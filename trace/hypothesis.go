@@ -101,8 +101,8 @@ func cellsOf(index int, h *hypothesis) []cell {
 }
 
 // spaceOf is the hypotheses as package reason wants them: severities are equally likely along their scale.
-func spaceOf(list []hypothesis, cells []cell, draws int) reason.Space {
-	s := reason.Space{Hypotheses: len(list), Draws: draws, Cells: make([]reason.Cell, len(cells))}
+func spaceOf(list []hypothesis, cells []cell, draws int) *reason.Space {
+	s := &reason.Space{Together: true, Hypotheses: len(list), Draws: draws, Cells: make([]reason.Cell, len(cells))}
 	for i, c := range cells {
 		h := &list[c.hypothesis]
 		s.Cells[i] = reason.Cell{Hypothesis: c.hypothesis, Prior: h.words.Prior / float64(h.cells)}

@@ -87,7 +87,7 @@ func (t *Tracer) Inquire(ctx context.Context, k *circuit.Case, done string) (*In
 		return nil, err
 	}
 	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
-	belief, err := t.weigh(observations, complaint, logs, nil)
+	belief, err := t.weigh(observations, complaint, logs)
 	if err != nil {
 		return nil, err
 	}

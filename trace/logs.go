@@ -343,6 +343,7 @@ func (t *Tracer) logFactor(ctx context.Context, r *recorded) (reason.Factor, err
 	}
 	n := len(t.nuisances.draws)
 	out := reason.Factor{Key: "log/" + r.log.ID, Flat: flatLog, Outliers: outliersLog, Rows: make([]int32, len(t.cells))}
+	rows := map[float64]int32{}
 	for i := range t.cells {
 		p := flatLog // no curve: says nothing either way
 		if !math.IsNaN(logs[i]) {
@@ -351,10 +352,15 @@ func (t *Tracer) logFactor(ctx context.Context, r *recorded) (reason.Factor, err
 		if t.cells[i].hypothesis == somethingElse {
 			p = (1-unlikeHealthy)*p + unlikeHealthy*flatLog
 		}
-		out.Rows[i] = int32(i)
-		for range n {
-			out.Density = append(out.Density, p)
+		row, ok := rows[p]
+		if !ok {
+			row = int32(len(rows))
+			rows[p] = row
+			for range n {
+				out.Density = append(out.Density, p)
+			}
 		}
+		out.Rows[i] = row
 	}
 	return out, nil
 }

@@ -14,7 +14,7 @@ import (
 // is drawn once for the whole case and summed out over all findings together.
 
 // drawCount is how many common draws stand for the vehicles that it might be.
-const drawCount = 256
+const drawCount = 64
 
 // spreads of the nuisances, 1 σ. Vehicles lie within 10 % of their file, evenly, which is 5.8 %; how well a reservoir's
 // air is cooled is hardly known at all. Engineering judgement.
@@ -33,8 +33,11 @@ var spreads = []struct {
 // coolingDim is which of the spreads is the cooling.
 const coolingDim = 2
 
-// gaugeSpread is the own error of a gauge: at most 7 % of cut-out (49 CFR 571.121 S5.1.4), taken as 2 σ.
-const gaugeSpread = 0.035
+// gaugeSpread is the own error of a gauge, 1 σ: at most 7 % of cut-out (49 CFR 571.121 S5.1.4), evenly.
+const gaugeSpread = 0.04
+
+// earSpread is how much duller or keener than most whoever listens may be, 1 σ of the logarithm of the flow that is just heard.
+const earSpread = 0.7
 
 // The modes of a gauge by which its own error is simulated: readings are not only shifted by it, procedures also begin and end
 // by the needle.
@@ -58,12 +61,12 @@ func newNuisances(c *circuit.Circuit, gauges []string) *nuisances {
 			break
 		}
 	}
-	n.draws = reason.Draws(drawCount, len(spreads)+len(gauges))
+	n.draws = reason.Draws(drawCount, n.dims())
 	return n
 }
 
-// dims is how many nuisances there are: the spreads, then the gauges.
-func (n *nuisances) dims() int { return len(spreads) + len(n.gauges) }
+// dims is how many nuisances there are: the spreads, the gauges, the ear.
+func (n *nuisances) dims() int { return len(spreads) + len(n.gauges) + 1 }
 
 // scattered lists the vehicles around one: for each nuisance a σ up, and a σ down.
 func (n *nuisances) scattered(base vehicle) []vehicle {
@@ -92,19 +95,41 @@ type shifts struct {
 	roughShare  float64 // of the value
 }
 
-// coarseness is how far apart the draws lie, as a share of the spread that they stand for: 256 points in seven dimensions leave
+// coarseness is how far apart the draws lie, as a share of the spread that they stand for: 64 points in eight dimensions leave
 // gaps, and a reading must not tell hypotheses apart by which of them has a draw in the right place.
-const coarseness = 0.3
+const coarseness = 0.4
 
-// of a reading, from how it moves around one vehicle. Times, rates and falls move in proportion; levels, and what is next to
+// shiftsKey is what the shifts of a reading depend on.
+type shiftsKey struct {
+	procedure, reading int
+	own                string
+}
+
+// shifts of a reading, kept.
+func (t *Tracer) shifts(p, r int, reading *procedure.Reading, own string) *shifts {
+	key := shiftsKey{p, r, own}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	s, ok := t.moves[key]
+	if !ok {
+		s = t.nuisances.of(t.table, p, r, reading, own)
+		t.moves[key] = s
+	}
+	return s
+}
+
+// of a reading, from how it moves around the healthy vehicle. Times, rates and falls move in proportion; levels, and what is next to
 // nothing, by as much. Cooling adds to a fall whatever else causes one. A reading that was taken with another instrument than
 // the vehicle's own gauge doesn't share that gauge's error.
-func (n *nuisances) of(t *table, p, r, base int, reading *procedure.Reading, own string) shifts {
-	s := shifts{times: make([]float64, len(n.draws)), plus: make([]float64, len(n.draws))}
+func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string) *shifts {
+	s := &shifts{times: make([]float64, len(n.draws)), plus: make([]float64, len(n.draws))}
 	logs, adds := make([]float64, n.dims()), make([]float64, n.dims())
-	first := t.around(base)
-	at := t.values(p, base)
-	for k := range n.dims() {
+	if reading.Sense == procedure.Ear && reading.Judge.Log {
+		logs[n.dims()-1] = earSpread
+	}
+	first := t.around(0)
+	at := t.values(p, 0)
+	for k := range n.dims() - 1 {
 		if k >= len(spreads) && n.gauges[k-len(spreads)] == reading.Gauge && own == "" {
 			continue
 		}

@@ -116,7 +116,7 @@ func (a *analysis) outcomesOf(p, r int, field []live) (outcomes, bool) {
 
 // proportional is the part of the spread that grows with a figure: what pumps, volumes and bores scatter.
 func proportional(s stretch, r *procedure.Reading) float64 {
-	if r.Dimension == circuit.Pressure || s.never || s.unknown {
+	if r.Dimension == circuit.Pressure || s.never() || s.unknown {
 		return 0
 	}
 	return 0.08 * math.Abs(s.middle())
@@ -124,7 +124,7 @@ func proportional(s stretch, r *procedure.Reading) float64 {
 
 // spreadOf a reading: the error of the instrument, and the own error of a gauge.
 func (a *analysis) spreadOf(p, r int, reading *procedure.Reading) float64 {
-	s := a.nuisances.of(a.table, p, r, 0, reading, reading.Gauge)
+	s := a.shifts(p, r, reading, reading.Gauge)
 	sum := 0.0
 	for _, x := range s.plus {
 		sum += x * x / float64(len(s.plus))

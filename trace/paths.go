@@ -28,10 +28,15 @@ func (t *Tracer) follow(ctx context.Context, observations []observation) (*paths
 			return nil, err
 		}
 		p.abnormal[i] = t.abnormal(o)
-		p.routes[i] = make([]*route, len(t.list))
-		for h := firstFault; h < len(t.list); h++ {
-			p.routes[i][h] = t.route(scenes, t.list[h].changes, o.r)
+		at := rowOf{o.procedure, o.reading}
+		if t.routes[at] == nil {
+			routes := make([]*route, len(t.list))
+			for h := firstFault; h < len(t.list); h++ {
+				routes[h] = t.route(scenes, t.list[h].changes, o.r)
+			}
+			t.routes[at] = routes
 		}
+		p.routes[i] = t.routes[at]
 	}
 	return p, nil
 }
@@ -132,10 +137,10 @@ func (t *Tracer) abnormal(o *observation) bool {
 		return false
 	}
 	l := t.likelihood(o)
-	m := t.nuisances.of(t.table, o.procedure, o.reading, 0, o.r, o.e.Gauge)
+	m := l.moves
 	if o.e.Kind != circuit.Number && o.e.Kind != circuit.Range {
 		row := make([]float64, len(t.nuisances.draws))
-		l.fill(row, stretch{low: l.healthy, high: l.healthy, never: math.IsNaN(l.healthy)}, m)
+		l.fill(row, between2(l.healthy, l.healthy, &cell{}, ""))
 		return mean(row) < 0.5
 	}
 	if math.IsNaN(l.healthy) {

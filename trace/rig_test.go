@@ -91,3 +91,14 @@ func bits(values []float64) []uint64 {
 	}
 	return out
 }
+
+// notTheCause tells whether a fault is cleared, or at least of having given what was found by itself.
+func notTheCause(v *Verdict, fault string) bool {
+	for _, s := range v.Suspects {
+		if id(s.Fault) == fault {
+			return s.Beside
+		}
+	}
+	_, cleared := clearedOf(v)[fault]
+	return cleared
+}

@@ -62,7 +62,7 @@ func (a *analysis) expected(o *observation, c *cell) string {
 			return "perhaps"
 		}
 		return "no"
-	case s.never:
+	case s.never():
 		return "never"
 	case s.slow && s.high > 4*s.low:
 		return a.figure(s.low, o.r.Dimension) + " or much more"
@@ -82,7 +82,7 @@ func (a *analysis) anySeverity(o *observation, h int) string {
 		case o.r.Form == procedure.YesNo:
 			p := s.yes(o.e.Judge)
 			yes, no = yes || p > 0.5, no || p <= 0.5
-		case s.never:
+		case s.never():
 			never = true
 		default:
 			low, high = math.Min(low, s.low), math.Max(high, s.high)

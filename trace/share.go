@@ -16,7 +16,7 @@ func (t *Tracer) Share() func() *Tracer {
 	return func() *Tracer {
 		return &Tracer{
 			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table,
-			nuisances: t.nuisances, atlas: t.atlas, unit: t.unit, factors: map[string]reason.Factor{}, scenes: map[int][]*scene{},
+			nuisances: t.nuisances, space: t.space, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 		}
 	}
 }

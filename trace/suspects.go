@@ -15,7 +15,7 @@ func (a *analysis) suspects(v *Verdict) {
 		s := Suspect{
 			Fault: a.faultOf(h), Title: list.title(a.circuit), Probability: a.posterior.Hypotheses[h], Severity: a.severityOf(h),
 			Confirm: list.words.Confirm, Repair: list.words.Repair, RepairTime: list.words.Minutes, Cautions: list.words.Cautions,
-			ForFindings: a.ids(pro), AgainstThose: a.ids(con), ExplainsAll: a.reachesAll(h),
+			ForFindings: a.ids(pro), AgainstThose: a.ids(con), ExplainsAll: a.reachesAll(h), Beside: a.beside[h],
 		}
 		if r := a.bestRoute(h, pro); r != nil {
 			s.Path, s.PathWords = r.steps, inWords(r.steps)

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
-	"slices"
 	"sync"
 
 	"airpath/circuit"
@@ -24,16 +22,19 @@ type Tracer struct {
 	cells      []cell
 	table      *table
 	nuisances  *nuisances
+	space      *reason.Space
 	atlas      *atlas
 
 	turn sync.Mutex // questions take turns: each may fill the table
 
 	recordings map[string]*recorded // logs that have been played, by content; for whoever has the turn
 
-	mu      sync.Mutex
-	unit    string                   // that pressures are spoken of in
-	factors map[string]reason.Factor // by content of an observation
-	scenes  map[int][]*scene         // by procedure
+	mu     sync.Mutex
+	unit   string                   // that pressures are spoken of in
+	taken  map[string]*reason.Taken // by content of an observation
+	moves  map[shiftsKey]*shifts
+	routes map[rowOf][]*route // by reading: of each hypothesis
+	scenes map[int][]*scene   // by procedure
 }
 
 // Options of a tracer.
@@ -47,7 +48,7 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 	t := &Tracer{
 		unit:    cmp.Or(o.Unit, "psi"),
 		network: n, circuit: n.Circuit(), procedures: procedure.For(n), atlas: newAtlas(n.Circuit(), n.Gauges()),
-		factors: map[string]reason.Factor{}, scenes: map[int][]*scene{},
+		taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 	}
 	var err error
 	if t.list, t.cells, err = hypothesesOf(n); err != nil {
@@ -60,6 +61,7 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 		}
 	}
 	t.nuisances = newNuisances(t.circuit, n.Gauges())
+	t.space = spaceOf(t.list, t.cells, len(t.nuisances.draws))
 	t.table = newTable(n, t.procedures, vehicles, t.nuisances.scattered)
 	t.table.dir = o.Cache
 	t.table.around(0)
@@ -79,7 +81,8 @@ func (t *Tracer) SpeakIn(unit string) {
 // Procedures that can be done on the vehicle.
 func (t *Tracer) Procedures() []*procedure.Procedure { return t.procedures }
 
-// Prepare simulates every fault through every procedure, so that no later question has to wait.
+// Prepare simulates every fault through every procedure, so that no later question has to wait. Only then is it known at which
+// severities a fault would show nowhere, and such can be cleared by what explains the findings better.
 func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) error {
 	t.turn.Lock()
 	defer t.turn.Unlock()
@@ -90,6 +93,7 @@ func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) er
 	if err := t.table.fill(ctx, all, t.table.all(), progress); err != nil {
 		return err
 	}
+	t.findSlight()
 	t.keep()
 	return nil
 }
@@ -139,18 +143,19 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	if err != nil {
 		return nil, err
 	}
-	belief, bases, err := t.believe(ctx, observations, complaint, logs)
+	belief, err := t.weigh(observations, complaint, logs)
 	if err != nil {
 		return nil, err
 	}
-	a := newAnalysis(ctx, t, k, observations, belief, bases)
+	a := newAnalysis(ctx, t, k, observations, belief)
 	if a.paths, err = t.follow(ctx, observations); err != nil {
 		return nil, err
 	}
 	a.findStrays()
 	a.ruleOut()
-	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
+	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Alone[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
+	a.pairs(v)
 	a.clear(v)
 	if err := a.fitLogs(v, logs); err != nil {
 		return nil, err
@@ -165,76 +170,21 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	return v, nil
 }
 
-// believe weighs all observations: first with every reading moving around as it does on the healthy vehicle, then again with
-// the leading suspects' own vehicles moved around instead, since a slow build-up is slower still with a needle that reads low.
-func (t *Tracer) believe(ctx context.Context, observations []observation, complaint Complaint, logs []weighedLog) (*reason.Belief, []base, error) {
-	belief, err := t.weigh(observations, complaint, logs, nil)
-	if err != nil || len(observations) == 0 {
-		return belief, nil, err
-	}
-	bases := t.leaders(belief.Posterior())
-	var vehicles []int
-	for _, b := range bases {
-		vehicles = append(vehicles, b.vehicle)
-	}
-	var needed []int
-	for _, o := range observations {
-		needed = append(needed, o.procedure)
-	}
-	if err := t.table.fill(ctx, needed, t.table.scatteredAround(vehicles...), nil); err != nil {
-		return nil, nil, err
-	}
-	belief, err = t.weigh(observations, complaint, logs, bases)
-	return belief, bases, err
-}
-
-// A base is the vehicle around which a hypothesis's readings are moved.
-type base struct{ hypothesis, vehicle int }
-
-// How many suspects get a base of their own, and from which probability on.
-const (
-	mostBases = 10
-	leastBase = 0.002
-)
-
-// leaders lists the bases of the leading suspects, in the order of the catalogue.
-func (t *Tracer) leaders(p reason.Posterior) []base {
-	var order []int
-	for h := firstFault; h < len(t.list); h++ {
-		if p.Hypotheses[h] > leastBase && len(t.list[h].points) > 0 {
-			order = append(order, h)
-		}
-	}
-	slices.SortStableFunc(order, func(x, y int) int { return -compareCoarse(p.Hypotheses[x], p.Hypotheses[y]) })
-	order = order[:min(len(order), mostBases)]
-	slices.Sort(order)
-	var out []base
-	for _, h := range order {
-		c := t.cells[likeliest(p, &t.list[h])]
-		v := c.from
-		if c.a >= 0.5 {
-			v = c.to
-		}
-		out = append(out, base{h, v})
-	}
-	return out
-}
-
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []weighedLog, bases []base) (*reason.Belief, error) {
-	belief, err := reason.NewBelief(spaceOf(t.list, t.cells, len(t.nuisances.draws)))
+func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []weighedLog) (*reason.Belief, error) {
+	belief, err := reason.NewBelief(*t.space)
 	if err != nil {
 		return nil, err
 	}
 	for i := 0; i < len(observations); {
-		j := i
-		var repeats []reason.Factor
+		j := i + 1
 		for ; j < len(observations) && observations[j].key == observations[i].key; j++ {
-			repeats = append(repeats, t.factorOf(&observations[j], bases))
 		}
-		if err := belief.Weigh(pooled(repeats, len(t.nuisances.draws))); err != nil {
+		taken, err := t.takenOf(observations[i:j])
+		if err != nil {
 			return nil, err
 		}
+		belief.Add(taken)
 		i = j
 	}
 	for _, l := range logs {
@@ -242,50 +192,41 @@ func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []w
 			return nil, err
 		}
 	}
-	return belief, t.weighComplaint(belief, complaint)
+	if err := t.weighComplaint(belief, complaint); err != nil {
+		return nil, err
+	}
+	belief.Pair(t.pairsWorthKeeping(belief))
+	return belief, nil
 }
 
-// factorOf an observation, kept for the next time: a re-ranking works out only what is new.
-func (t *Tracer) factorOf(o *observation, bases []base) reason.Factor {
-	content := o.content() + fmt.Sprint(bases)
+// takenOf repeats of one observation, kept for the next time: a re-ranking works out only what is new.
+func (t *Tracer) takenOf(repeats []observation) (*reason.Taken, error) {
+	content := ""
+	for i := range repeats {
+		content += repeats[i].content()
+	}
 	t.mu.Lock()
-	f, ok := t.factors[content]
+	taken, ok := t.taken[content]
 	t.mu.Unlock()
 	if ok {
-		return f
+		return taken, nil
 	}
-	f = t.factor(o, bases)
+	var factors []reason.Factor
+	for i := range repeats {
+		factors = append(factors, t.factor(&repeats[i]))
+	}
+	taken, err := t.space.Take(pooled(factors, len(t.nuisances.draws)))
+	if err != nil {
+		return nil, err
+	}
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if len(t.factors) >= keptFactors {
-		clear(t.factors)
+	if len(t.taken) >= keptFactors {
+		clear(t.taken)
 	}
-	t.factors[content] = f
-	return f
+	t.taken[content] = taken
+	return taken, nil
 }
 
-// keptFactors bounds the memory for factors; each takes a megabyte or so.
-const keptFactors = 64
-
-// pooled makes one factor of repeated measurements of one reading. They share what was wrong with the way of measuring, so
-// that together they count as one: the geometric mean.
-func pooled(repeats []reason.Factor, draws int) reason.Factor {
-	if len(repeats) == 1 {
-		return repeats[0]
-	}
-	out := reason.Factor{Key: repeats[0].Key, Flat: 1, Rows: make([]int32, len(repeats[0].Rows))}
-	count := float64(len(repeats))
-	for c := range out.Rows {
-		out.Rows[c] = int32(c)
-		logs := make([]float64, draws)
-		for _, f := range repeats {
-			for d, p := range f.Row(c, draws) {
-				logs[d] += math.Log((1-f.Outliers)*p + f.Outliers*f.Flat)
-			}
-		}
-		for _, l := range logs {
-			out.Density = append(out.Density, math.Exp(l/count))
-		}
-	}
-	return out
-}
+// keptFactors bounds the memory for factors; each takes some hundred kilobytes.
+const keptFactors = 1000

@@ -13,6 +13,7 @@ type Verdict struct {
 	Fits        []LogFit  // the leading suspects fitted to the recorded logs of the case
 	Suspects    []Suspect // what the findings leave standing, the most probable first
 	Cleared     []Cleared // what they rule out, in the order of the catalogue
+	Pairs       []Pair    // two faults that explain the findings together, the most probable first
 	Alike       []Alike   // suspects that the findings so far can't tell apart
 	Inseparable []Alike   // suspects that no listed procedure tells apart
 	Next        []Next    // procedures worth doing, the best first; empty when Stop says why
@@ -44,8 +45,16 @@ type Suspect struct {
 	RepairTime   float64 // minutes
 	Cautions     []string
 	ExplainsAll  bool     // has a path to every abnormal finding
+	Beside       bool     // it did not give what was found, but may be there besides, where nobody has looked
 	ForFindings  []string // ids of the findings that speak for it, strongest first
 	AgainstThose []string // and against it
+}
+
+// A Pair is two faults at once.
+type Pair struct {
+	Faults      [2]airflow.Fault // with the severities that fit best
+	Titles      [2]string
+	Probability float64
 }
 
 // Severity is an estimate: the middle, and the range that holds 90 % of the probability.

@@ -40,6 +40,7 @@ type jsonSuspect struct {
 	Because     string       `json:"because"`
 	Confirm     string       `json:"confirm"`
 	Repair      string       `json:"repair"`
+	Beside      bool         `json:"beside"` // did not give what was found, and may be there besides
 }
 
 type jsonSeverity struct {
@@ -116,7 +117,7 @@ func verdictJSON(t *traced) jsonVerdict {
 		j := jsonSuspect{
 			Component: s.Fault.Target, Mode: s.Fault.Mode, Title: s.Title, Probability: s.Probability,
 			Severity: jsonSeverity{number(s.Severity.Low), number(s.Severity.Mid), number(s.Severity.High), s.Severity.Dimension, s.Severity.Means},
-			Path:     []jsonStep{}, Because: s.Because, Confirm: s.Confirm, Repair: s.Repair,
+			Path:     []jsonStep{}, Because: s.Because, Confirm: s.Confirm, Repair: s.Repair, Beside: s.Beside,
 		}
 		for _, step := range s.Path {
 			j.Path = append(j.Path, jsonStep{step.ID, step.Passage, step.Words})

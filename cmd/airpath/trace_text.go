@@ -32,7 +32,9 @@ func (p *program) printVerdict(t *traced, all bool, unit pressureUnit) {
 	p.printFits(t.verdict, unit)
 	p.printAlike(t.verdict, all)
 	p.printSplits(t, all)
+	p.printPairs(t.verdict)
 	p.printCleared(t.verdict, all)
+	p.printBeside(t.verdict, all)
 	p.printDoubts(t.verdict)
 	p.printNext(t.verdict, all, unit)
 }

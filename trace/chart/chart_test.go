@@ -117,7 +117,7 @@ func TestALeafSaysWhatATraceSays(t *testing.T) {
 			}
 		}
 		n = n.Branches[best].To
-		if done > 20 {
+		if done > 80 {
 			break
 		}
 	}

@@ -15,12 +15,16 @@ type Space struct {
 	Hypotheses int
 	Cells      []Cell
 	Draws      int // at least 1
+	// Together says that hypotheses other than the first may hold at once; the first is then that none does. What of them is
+	// listed together is told by [Belief.Pair].
+	Together bool
 }
 
 // A Cell is one value of what a hypothesis leaves open.
 type Cell struct {
 	Hypothesis int
 	Prior      float64 // of hypothesis and cell together; need not sum to 1 over the space
+	Slight     bool    // so slight that it would not have been noticed: it is not asked about when a hypothesis is cleared
 }
 
 // A Factor is what one piece of evidence says about every cell under every draw.
@@ -28,6 +32,8 @@ type Factor struct {
 	// Key names the evidence. A second factor with the same key takes the place of the first: a measurement repeated is
 	// not fresh evidence.
 	Key string
+	// Group names what the evidence was got by: one mistake in it may have spoilt all of the group. "" is a group of its own.
+	Group string
 	// Density of what was observed, in rows of one value for each draw.
 	Density []float64
 	// Rows says which row is a cell's; nil means that each cell has its own, in order. Many cells may share one: most faults
@@ -37,20 +43,50 @@ type Factor struct {
 	// wrong line written down), and Outliers the share of such findings. With both above zero no single factor can rule
 	// out a hypothesis for good.
 	Flat, Outliers float64
+	// Joint gives the densities where two cells hold together that both have other rows than the first hypothesis; of two of
+	// which only one has, that one's row holds. Nil: the mean of the two rows.
+	Joint func(rowA, rowB int32) []float64
 }
 
 // A Belief holds a space and the evidence so far. It is for one goroutine, and what it hands out is not to be changed.
+//
+// Logarithms of densities are summed as whole numbers of 2^-46: such sums are the same to the last bit in whatever order the
+// evidence came, and a factor that is taken away leaves nothing behind.
 type Belief struct {
 	space   Space
-	factors []weighed            // by key
-	known   map[string]Posterior // by the key left out, "" for none; until the next factor
-	groups  *groups              // of cells that all factors speak of alike; until the next factor
+	factors []*Taken // by key
+	pairs   []Pair
+	stale   bool // classes are to be worked out anew
+
+	class   []int32 // by cell: cells that have the same row in every factor are one class
+	members []int32 // the first cell of each class
+	sums    []int64 // by class and draw
+	spare   []int64
+	index   map[uint64]int32
+
+	like  []float64 // log likelihood by class
+	known *Posterior
 }
 
-type weighed struct {
-	key  string
-	logs []float64 // log of the density with outliers mixed in, per row and draw
-	rows []int32   // by cell
+// Taken is a factor that has been looked over for a space and may be added to many beliefs over it, by one goroutine at a time.
+type Taken struct {
+	key, group string
+	logs       []int64 // with outliers mixed in, per row and draw
+	rows       []int32 // by cell
+	rest       int32   // the first hypothesis's row
+	factor     Factor
+	joint      map[uint64][]int64
+	gains      []float64 // by row; see Gain
+	over       []float64 // inverse densities, per row and draw
+}
+
+const (
+	unit  = 1 << 46 // of the logarithms
+	least = -300.0  // logarithm that stands for zero
+)
+
+func fixed(density float64) int64 {
+	return int64(math.Round(math.Max(math.Log(density), least) * unit))
 }
 
 // Row of a cell in the factor's density.
@@ -80,44 +116,72 @@ func NewBelief(s Space) (*Belief, error) {
 	if total <= 0 {
 		return nil, fmt.Errorf("reason: no hypothesis has a prior above zero")
 	}
-	return &Belief{space: s}, nil
+	return &Belief{space: s, stale: true, index: map[uint64]int32{}}, nil
 }
 
-// Weigh adds a factor, or replaces the one with the same key.
+// Weigh adds a factor, or replaces the one with the same key. The belief keeps the factor.
 func (b *Belief) Weigh(f Factor) error {
-	w := weighed{key: f.Key, logs: make([]float64, len(f.Density)), rows: f.Rows}
+	w, err := b.space.Take(f)
+	if err != nil {
+		return err
+	}
+	b.Add(w)
+	return nil
+}
+
+// Add is Weigh with a factor that has been taken for a like space.
+func (b *Belief) Add(w *Taken) {
+	at, found := slices.BinarySearchFunc(b.factors, w.key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
+	b.known = nil
+	switch {
+	case found:
+		b.factors[at], b.stale = w, true
+	default:
+		b.factors = slices.Insert(b.factors, at, w)
+		if !b.stale {
+			b.refine(w)
+		}
+	}
+}
+
+// Take looks a factor over and turns its densities into logarithms.
+func (s *Space) Take(f Factor) (*Taken, error) {
+	w := &Taken{key: f.Key, group: cmp.Or(f.Group, f.Key), logs: make([]int64, len(f.Density)), rows: f.Rows, factor: f}
 	if w.rows == nil {
-		w.rows = make([]int32, len(b.space.Cells))
+		w.rows = make([]int32, len(s.Cells))
 		for i := range w.rows {
 			w.rows[i] = int32(i)
 		}
 	}
-	if len(w.rows) != len(b.space.Cells) {
-		return fmt.Errorf("reason: factor %q names rows for %d cells; there are %d", f.Key, len(w.rows), len(b.space.Cells))
+	if len(w.rows) != len(s.Cells) {
+		return nil, fmt.Errorf("reason: factor %q names rows for %d cells; there are %d", f.Key, len(w.rows), len(s.Cells))
 	}
-	rows := len(f.Density) / b.space.Draws
-	if len(f.Density)%b.space.Draws != 0 || f.Rows == nil && rows != len(w.rows) {
-		return fmt.Errorf("reason: factor %q has %d densities; want %d, one for every cell and draw", f.Key, len(f.Density), len(w.rows)*b.space.Draws)
+	rows := len(f.Density) / s.Draws
+	if len(f.Density)%s.Draws != 0 || f.Rows == nil && rows != len(w.rows) {
+		return nil, fmt.Errorf("reason: factor %q has %d densities; want %d, one for every cell and draw", f.Key, len(f.Density), len(w.rows)*s.Draws)
 	}
 	for i, r := range w.rows {
 		if r < 0 || int(r) >= rows {
-			return fmt.Errorf("reason: factor %q gives cell %d row %d; it has %d", f.Key, i, r, rows)
+			return nil, fmt.Errorf("reason: factor %q gives cell %d row %d; it has %d", f.Key, i, r, rows)
 		}
 	}
 	for i, d := range f.Density {
 		if !(d >= 0) {
-			return fmt.Errorf("reason: factor %q has density %g at %d; want 0 or more", f.Key, d, i)
+			return nil, fmt.Errorf("reason: factor %q has density %g at %d; want 0 or more", f.Key, d, i)
 		}
-		w.logs[i] = math.Log((1-f.Outliers)*d + f.Outliers*f.Flat)
+		w.logs[i] = fixed((1-f.Outliers)*d + f.Outliers*f.Flat)
 	}
-	b.known, b.groups = nil, nil
-	at, found := slices.BinarySearchFunc(b.factors, f.Key, func(w weighed, key string) int { return cmp.Compare(w.key, key) })
+	w.rest = w.rows[0]
+	return w, nil
+}
+
+// Forget the factor of a key.
+func (b *Belief) Forget(key string) {
+	at, found := slices.BinarySearchFunc(b.factors, key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
 	if found {
-		b.factors[at] = w
-	} else {
-		b.factors = slices.Insert(b.factors, at, w)
+		b.factors = slices.Delete(b.factors, at, at+1)
+		b.stale, b.known = true, nil
 	}
-	return nil
 }
 
 // Keys of the factors weighed, in order.
@@ -129,113 +193,96 @@ func (b *Belief) Keys() []string {
 	return keys
 }
 
-// A Posterior is what a belief comes to.
-type Posterior struct {
-	Hypotheses []float64 // probabilities, summing to 1
-	Cells      []float64 // the same before summing over what the hypotheses leave open
-	Evidence   float64   // log of the probability (density) of all findings, prior mean; compares beliefs over one space
+// build the classes anew.
+func (b *Belief) build() {
+	if !b.stale {
+		return
+	}
+	b.stale = false
+	b.class = resized(b.class, len(b.space.Cells))
+	clear(b.class)
+	b.members = append(b.members[:0], 0)
+	b.sums = resized(b.sums, b.space.Draws)
+	clear(b.sums)
+	for _, f := range b.factors {
+		b.refine(f)
+	}
 }
 
-// Posterior of all the evidence.
-func (b *Belief) Posterior() Posterior { return b.without("") }
-
-// Without is the posterior had one factor never come.
-func (b *Belief) Without(key string) Posterior { return b.without(key) }
-
-func (b *Belief) without(key string) Posterior {
-	if p, ok := b.known[key]; ok {
-		return p
-	}
-	p := b.work(key)
-	if b.known == nil {
-		b.known = map[string]Posterior{}
-	}
-	b.known[key] = p
-	return p
-}
-
-func (b *Belief) work(key string) Posterior {
-	s := b.space
-	if b.groups == nil {
-		b.group()
-	}
-	likelihood := b.likelihoods(key)
-	logs := make([]float64, len(s.Cells))
-	best := math.Inf(-1)
-	prior := 0.0
-	for c, cell := range s.Cells {
-		prior += cell.Prior
-		logs[c] = math.Log(cell.Prior) + likelihood[b.groups.of[c]]
-		best = math.Max(best, logs[c])
-	}
-	p := Posterior{Hypotheses: make([]float64, s.Hypotheses), Cells: make([]float64, len(s.Cells)), Evidence: math.Inf(-1)}
-	if math.IsInf(best, -1) { // nothing on the list can have given this: the list is at fault, the priors stand
-		for c, cell := range s.Cells {
-			p.Cells[c] = cell.Prior / prior
-			p.Hypotheses[cell.Hypothesis] += p.Cells[c]
+// refine the classes by one more factor.
+func (b *Belief) refine(f *Taken) {
+	n := b.space.Draws
+	clear(b.index)
+	b.members = b.members[:0]
+	next := b.spare[:0]
+	for c, old := range b.class {
+		key := uint64(old)<<32 | uint64(uint32(f.rows[c]))
+		k, ok := b.index[key]
+		if !ok {
+			k = int32(len(b.members))
+			b.index[key] = k
+			b.members = append(b.members, int32(c))
+			at := len(next)
+			next = append(next, b.sums[int(old)*n:(int(old)+1)*n]...)
+			row := f.logs[int(f.rows[c])*n:]
+			for d := range n {
+				next[at+d] += row[d]
+			}
 		}
-		return p
+		b.class[c] = k
 	}
-	total := 0.0
-	for c := range logs {
-		p.Cells[c] = math.Exp(logs[c] - best)
-		total += p.Cells[c]
-	}
-	for c, cell := range s.Cells {
-		p.Cells[c] /= total
-		p.Hypotheses[cell.Hypothesis] += p.Cells[c]
-	}
-	p.Evidence = best + math.Log(total) - math.Log(prior)
-	return p
+	b.sums, b.spare = next, b.sums
 }
+
+// resized slice of a length, with its memory kept where it is large enough.
+func resized[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
+}
+
+// sumOf a class over the draws.
+func (b *Belief) sumOf(class int32) []int64 {
+	n := b.space.Draws
+	return b.sums[int(class)*n : (int(class)+1)*n]
+}
+
+// logMean is log(mean(exp(x))) of sums, without overflow.
+func logMean(x []int64) float64 {
+	best := slices.Max(x)
+	sum := 0.0
+	for _, v := range x {
+		if z := v - best; z > negligible {
+			sum += math.Exp(float64(z) / unit)
+		}
+	}
+	return float64(best)/unit + math.Log(sum/float64(len(x)))
+}
+
+// negligible is the logarithm of a share that changes nothing any more.
+const negligible = -40 * unit
 
 // DrawWeights are the probabilities of the shared draws for one cell, given all factors: what the findings say about
 // the unknowns of the vehicle if that cell is the truth.
 func (b *Belief) DrawWeights(cell int) []float64 {
+	b.build()
 	w := make([]float64, b.space.Draws)
-	b.sum(w, cell, "")
-	best := slices.Max(w)
+	weights(w, b.sumOf(b.class[cell]))
+	return w
+}
+
+// weights of draws that sum to 1.
+func weights(w []float64, sums []int64) {
+	best := slices.Max(sums)
 	total := 0.0
-	for d := range w {
-		if math.IsInf(best, -1) {
-			w[d] = 1
-		} else {
-			w[d] = math.Exp(w[d] - best)
-		}
+	for d, v := range sums {
+		w[d] = math.Exp(float64(v-best) / unit)
 		total += w[d]
 	}
 	for d := range w {
 		w[d] /= total
 	}
-	return w
-}
-
-// sum the logs of a cell over all factors but one.
-func (b *Belief) sum(perDraw []float64, cell int, without string) {
-	clear(perDraw)
-	n := b.space.Draws
-	for _, f := range b.factors {
-		if without != "" && f.key == without {
-			continue
-		}
-		r := int(f.rows[cell])
-		for d, l := range f.logs[r*n : (r+1)*n] {
-			perDraw[d] += l
-		}
-	}
-}
-
-// logMean is log(mean(exp(x))) without overflow.
-func logMean(x []float64) float64 {
-	best := slices.Max(x)
-	if math.IsInf(best, -1) {
-		return best
-	}
-	sum := 0.0
-	for _, v := range x {
-		sum += math.Exp(v - best)
-	}
-	return best + math.Log(sum/float64(len(x)))
 }
 
 // Odds of a probability.

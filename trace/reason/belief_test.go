@@ -99,10 +99,65 @@ func TestPosteriorAgainstEnumeration(t *testing.T) {
 			for range rows * draws {
 				f.Density = append(f.Density, rapid.Float64Range(1e-6, 5).Draw(t, "density"))
 			}
+			if rapid.Bool().Draw(t, "joint") || f.Rows == nil {
+				f.Joint = func(x, y int32) []float64 {
+					p := make([]float64, draws)
+					for d := range p {
+						p[d] = math.Sqrt(f.Density[int(x)*draws+d] * f.Density[int(y)*draws+d])
+					}
+					return p
+				}
+			} else {
+				f.Joint = func(x, y int32) []float64 {
+					p := make([]float64, draws)
+					for d := range p {
+						p[d] = 0.25*f.Density[int(x)*draws+d] + 0.75*f.Density[int(y)*draws+d]
+					}
+					return p
+				}
+			}
 			factors = append(factors, f)
+		}
+		var pairs []Pair
+		for range rapid.IntRange(0, 4).Draw(t, "pairs") {
+			x, y := rapid.IntRange(0, cellsOf-1).Draw(t, "x"), rapid.IntRange(0, cellsOf-1).Draw(t, "y")
+			if space.Cells[x].Hypothesis != space.Cells[y].Hypothesis {
+				pairs = append(pairs, Pair{x, y, rapid.Float64Range(1e-4, 1).Draw(t, "pair prior")})
+			}
+		}
+		row := func(f *Factor, c int) int32 {
+			if f.Rows == nil {
+				return int32(c)
+			}
+			return f.Rows[c]
+		}
+		at := func(f *Factor, r int32, d int) float64 {
+			return (1-f.Outliers)*f.Density[int(r)*draws+d] + f.Outliers*f.Flat
+		}
+		// Of two cells together: the row of the one that differs from the first hypothesis's, or what Joint says.
+		both := func(f *Factor, p Pair, d int) float64 {
+			x, y, rest := row(f, p.A), row(f, p.B), row(f, 0)
+			switch {
+			case x == rest:
+				return at(f, y, d)
+			case y == rest:
+				return at(f, x, d)
+			}
+			return (1-f.Outliers)*f.Joint(min(x, y), max(x, y))[d] + f.Outliers*f.Flat
 		}
 		want := make([]float64, hypotheses)
 		total := 0.0
+		for _, pair := range pairs {
+			for d := range draws {
+				p := pair.Prior / float64(draws)
+				for i := range factors {
+					p *= both(&factors[i], pair, d)
+				}
+				want[space.Cells[pair.A].Hypothesis] += p
+				want[space.Cells[pair.B].Hypothesis] += p
+				total += p
+			}
+		}
 		for c, cell := range space.Cells {
 			for d := range draws {
 				p := cell.Prior / float64(draws)
@@ -118,9 +173,19 @@ func TestPosteriorAgainstEnumeration(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, f := range order {
+			b.Pair(pairs)
+			for i, f := range order {
 				if err := b.Weigh(f); err != nil {
 					t.Fatal(err)
+				}
+				if i == len(order)/2 { // looked at on the way, with something that is taken back again
+					stray := f
+					stray.Key = "stray"
+					if err := b.Weigh(stray); err != nil {
+						t.Fatal(err)
+					}
+					b.Posterior()
+					b.Forget("stray")
 				}
 			}
 			return b.Posterior()
@@ -129,6 +194,21 @@ func TestPosteriorAgainstEnumeration(t *testing.T) {
 		for h := range want {
 			if math.Abs(got.Hypotheses[h]-want[h]/total) > 1e-12 {
 				t.Fatalf("hypothesis %d: %g, by enumeration %g", h, got.Hypotheses[h], want[h]/total)
+			}
+		}
+		if len(factors) > 0 { // one left out is as if it had never come
+			b, _ := NewBelief(space)
+			b.Pair(pairs)
+			for _, f := range factors {
+				if err := b.Weigh(f); err != nil {
+					t.Fatal(err)
+				}
+			}
+			left, rest := b.Without("a"), posterior(factors[1:])
+			for h := range want {
+				if left.Hypotheses[h] != rest.Hypotheses[h] {
+					t.Fatalf("hypothesis %d without the first factor: %g, never given it %g", h, left.Hypotheses[h], rest.Hypotheses[h])
+				}
 			}
 		}
 		again := posterior(rapid.Permutation(factors).Draw(t, "order"))
@@ -217,7 +297,7 @@ func TestOutliersKeepHypothesesAlive(t *testing.T) {
 // A bias shared over the case can't be used twice in opposite directions: two readings that need opposite biases are
 // less likely than independent biases would make them.
 func TestSharedDrawsBindReadingsTogether(t *testing.T) {
-	s := Space{Hypotheses: 1, Cells: []Cell{{0, 1}}, Draws: 2}
+	s := Space{Hypotheses: 1, Cells: []Cell{{Hypothesis: 0, Prior: 1}}, Draws: 2}
 	b, err := NewBelief(s)
 	require.NoError(t, err)
 	require.NoError(t, b.Weigh(Factor{Key: "a", Density: []float64{1, 0.01}}))
@@ -226,11 +306,11 @@ func TestSharedDrawsBindReadingsTogether(t *testing.T) {
 }
 
 func TestBadInputIsSaid(t *testing.T) {
-	_, err := NewBelief(Space{Hypotheses: 1, Cells: []Cell{{0, 1}}})
+	_, err := NewBelief(Space{Hypotheses: 1, Cells: []Cell{{Hypothesis: 0, Prior: 1}}})
 	assert.ErrorContains(t, err, "at least one draw")
-	_, err = NewBelief(Space{Hypotheses: 1, Draws: 1, Cells: []Cell{{3, 1}}})
+	_, err = NewBelief(Space{Hypotheses: 1, Draws: 1, Cells: []Cell{{Hypothesis: 3, Prior: 1}}})
 	assert.ErrorContains(t, err, "belongs to hypothesis 3")
-	_, err = NewBelief(Space{Hypotheses: 1, Draws: 1, Cells: []Cell{{0, math.NaN()}}})
+	_, err = NewBelief(Space{Hypotheses: 1, Draws: 1, Cells: []Cell{{Hypothesis: 0, Prior: math.NaN()}}})
 	assert.ErrorContains(t, err, "prior NaN")
 	b, err := NewBelief(flatSpace(2))
 	require.NoError(t, err)

@@ -1,0 +1,67 @@
+package trace
+
+import (
+	"math"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
+)
+
+// What a driver or an inspector would notice: more than what instruments, vehicles and people scatter anyway, and less than what is
+// plainly wrong, because what is held to be too slight to be noticed is cleared more easily. Engineering judgement.
+const (
+	noticedYes   = 0.4                    // of the chance of a yes
+	noticedLevel = 5 * circuit.PSI        // of a pressure
+	noticedFall  = 4 * circuit.PSI        // of a difference of pressures
+	noticedRate  = 0.8 * circuit.PSI / 60 // of a fall per time
+	noticedShare = 0.2                    // of a time or anything else
+	noticedSigma = 3.0                    // spreads of one reading, of anything
+)
+
+// findSlight marks the cells at which a fault shows in no reading of any procedure, neither there nor at the next severities. It needs
+// the whole table.
+func (t *Tracer) findSlight() {
+	shows := make([]bool, len(t.cells))
+	for i := range t.cells {
+		c := &t.cells[i]
+		shows[i] = t.shows(c.from) || t.shows(c.to)
+	}
+	for h := range t.list {
+		first, last := t.list[h].cell, t.list[h].cell+t.list[h].cells-1
+		for i := first; i <= last; i++ {
+			t.space.Cells[i].Slight = h >= firstFault && !shows[i] && !shows[max(i-1, first)] && !shows[min(i+1, last)]
+		}
+	}
+}
+
+// shows tells whether some reading of a vehicle is another than the healthy one's. What could not be simulated may show.
+func (t *Tracer) shows(v int) bool {
+	for p, pr := range t.procedures {
+		healthy, values := t.table.values(p, 0), t.table.values(p, v)
+		if healthy == nil || values == nil {
+			return true
+		}
+		for r := range pr.Readings {
+			if differs(&pr.Readings[r], healthy[r], values[r]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func differs(r *procedure.Reading, healthy, value float64) bool {
+	switch {
+	case math.IsNaN(healthy) || math.IsNaN(value):
+		return math.IsNaN(healthy) != math.IsNaN(value)
+	case r.Form == procedure.YesNo:
+		return math.Abs(r.Judge.Says(value)-r.Judge.Says(healthy)) > noticedYes
+	}
+	least := map[circuit.Dimension]float64{
+		circuit.Pressure: noticedLevel, circuit.PressureSpan: noticedFall, circuit.Rate: noticedRate,
+	}[r.Dimension]
+	if least == 0 {
+		least = noticedShare * math.Abs(healthy)
+	}
+	return math.Abs(value-healthy) > math.Max(least, noticedSigma*r.Sigma)
+}
