@@ -14,6 +14,7 @@ import (
 
 // The real tracer's answer on the live example, put into the window's terms: everything in it can be shown.
 func TestAnswerOnTheExample(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir()) // nothing has been simulated yet
 	c, err := circuits.Load("gritter")
 	require.NoError(t, err)
 	e, err := New(c)
@@ -40,11 +41,11 @@ func TestAnswerOnTheExample(t *testing.T) {
 			assert.NotEmpty(t, step.Words)
 		}
 	}
-	assert.LessOrEqual(t, sum, 1+1e-9)
+	assert.InDelta(t, 1, sum, 0.1, "a fault that is one of a pair counts in both")
 	for _, g := range a.Alike {
 		assert.Greater(t, len(g.Suspects), 1)
 	}
-	assert.NotEmpty(t, a.Cleared)
+	assert.Empty(t, a.Cleared, "one finding clears nothing")
 	require.Contains(t, a.Limits, "f1")
 	assert.False(t, a.Limits["f1"].Met, "70 s is too slow")
 	require.NotEmpty(t, a.Next)
