@@ -56,4 +56,9 @@ func (t *Tracer) saidOf(m *Meaning, shown []Shown, faults []airflow.Fault) float
 }
 
 // exactly is the stretch of a reading that is known.
-func exactly(v float64) stretch { return stretch{low: v, high: v, never: math.IsNaN(v)} }
+func exactly(v float64) stretch {
+	if math.IsNaN(v) {
+		return stretch{lost: 1}
+	}
+	return stretch{low: v, high: v}
+}
