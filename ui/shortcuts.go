@@ -48,7 +48,7 @@ var shortcutTable = []shortcut{
 	{name: "]", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Faster(1) })},
 	{name: "E", plain: true, in: flowKeys, keys: "E", does: "Ignition: key, idle, rated speed, off", run: onFlow((*flow.Area).Ignite)},
 	{name: "B", plain: true, in: flowKeys, keys: "B", does: "Brake: pedal down as far as it was last, or up", run: onFlow((*flow.Area).Press)},
-	{name: "W", plain: true, in: flowKeys, keys: "W", does: "Guided walks", run: onFlow(func(a *flow.Area) { a.Show("Walks") })},
+	{name: "W", plain: true, in: flowKeys, keys: "W", does: "Guided walks: Tab to one, Return begins it", run: onFlow((*flow.Area).ShowWalks)},
 	{name: "G", plain: true, in: flowKeys, keys: "G, N", does: "In a walk: do what the step says; next step", run: onFlow((*flow.Area).DoStep)},
 	{name: "N", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.NextStep(1) })},
 	{name: "I", plain: true, in: flowKeys, keys: "I, F, H", does: "What is this; faults; weather and water", run: onFlow(func(a *flow.Area) { a.Show("Part") })},

@@ -281,8 +281,12 @@ func drawHead(c color.NRGBA, half, odd int, level, forward bool) *image.RGBA {
 	return img
 }
 
+// leastContrast of a dash against its line.
+const leastContrast = 1.9
+
 func (m *Motion) dashColor(th *theme.Theme, c color.NRGBA) color.NRGBA {
-	if symbol.Contrast(th.Sheet.Ink, c) >= symbol.Contrast(th.Sheet.Body, c) {
+	// a light dash on all but the palest lines of the light theme: dark ones make a railway of it
+	if symbol.Contrast(th.Sheet.Body, c) < leastContrast {
 		return theme.Mix(th.Sheet.Ink, c, 0.15)
 	}
 	return theme.Mix(th.Sheet.Body, c, 0.15)

@@ -249,6 +249,7 @@ func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw f
 	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
 	semantic.LabelOp("Sheet of " + scene.Circuit.Title).Add(gtx.Ops)
 	semantic.DescriptionOp(s.describe(scene)).Add(gtx.Ops)
+	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
 	event.Op(gtx.Ops, s)
 	switch {
 	case s.pressed && s.moved:

@@ -240,7 +240,7 @@ func (w *Worked) Step(seconds float64) {
 // Advance lets the vehicle's time go by, at the latest until a deadline of the clock (zero: none), and says how much of it
 // did.
 func (w *Worked) Advance(seconds float64, deadline time.Time) float64 {
-	if seconds <= 0 || w.trouble != "" {
+	if seconds <= 0 {
 		return 0
 	}
 	w.cut()

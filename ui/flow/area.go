@@ -46,6 +46,7 @@ type Area struct {
 	dash     dash
 	times    timeStrip
 	panel    panel
+	above    int  // height of what is over the sheet, px
 	folded   bool // on a small screen: the panel lies over the sheet
 	fold     widgets.Button
 }
@@ -143,6 +144,12 @@ func (a *Area) update(gtx ctx) {
 func (a *Area) do(deed func(*engine.Worked)) { a.vehicle.Do(deed) }
 
 func (a *Area) layoutSheet(gtx ctx) dims {
+	news := gtx.Sp(22)
+	if gtx.Constraints.Max.Y < 6*news {
+		news = 0
+	}
+	whole := gtx
+	gtx.Constraints = layout.Exact(image.Pt(gtx.Constraints.Max.X, gtx.Constraints.Max.Y-news))
 	for _, picked := range a.sheet.Update(gtx, &a.scene) {
 		a.panel.pick(a, model.ComponentOf(picked))
 	}
@@ -153,14 +160,18 @@ func (a *Area) layoutSheet(gtx ctx) dims {
 		Glance: a.frame.Now, Path: a.panel.lit(a), Numbered: a.panel.page == partPage, Selected: a.panel.part, Moving: a.frame.Playing,
 		Unit: string(a.set.Prefs.Units), TextScale: float64(a.set.Prefs.TextScale),
 	}
-	d := a.sheet.LayoutMotion(gtx, a.set.Theme, &a.scene, a.motion, &a.show)
-	a.layoutNews(gtx)
-	return d
+	a.above = news
+	at(gtx, image.Pt(0, news), func() { a.sheet.LayoutMotion(gtx, a.set.Theme, &a.scene, a.motion, &a.show) })
+	if news > 0 {
+		a.layoutNews(whole, news)
+	}
+	return dims{Size: whole.Constraints.Max}
 }
 
 // layoutNews says in a sentence or two what the air is doing now, over the sheet.
-func (a *Area) layoutNews(gtx ctx) {
+func (a *Area) layoutNews(gtx ctx, height int) {
 	th := a.set.Theme
+	widgets.Rect(gtx, th.Paper, image.Rect(0, 0, gtx.Constraints.Max.X, height))
 	words, c := a.panel.news, th.Ink
 	if a.frame.Trouble != "" {
 		words, c = a.frame.Trouble, th.Broken
@@ -170,7 +181,7 @@ func (a *Area) layoutNews(gtx ctx) {
 	}
 	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-2*gtx.Dp(theme.Gap), gtx.Sp(60))}
 	at(gtx, image.Pt(gtx.Dp(theme.Gap), gtx.Dp(theme.Half)), func() {
-		widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 2}.Layout(gtx, th)
+		widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 1}.Layout(gtx, th)
 	})
 }
 

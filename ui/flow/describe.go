@@ -19,6 +19,11 @@ type Description struct {
 	Part     string             `json:"part"` // that is looked at
 	Page     string             `json:"page"`
 	Lit      []string           `json:"lit"`
+	Walk     string             `json:"walk"` // that is being taken
+	Step     int                `json:"step"` // of it, from 1
+	Seen     bool               `json:"seen"` // what the step expects has come about
+	News     string             `json:"news"`
+	Trouble  string             `json:"trouble"`
 }
 
 // Describe says what is shown now; nil while the vehicle is made ready.
@@ -29,6 +34,10 @@ func (a *Area) Describe() *Description {
 	}
 	d := &Description{Time: f.Now.Time - f.Begin, Playing: f.Playing, Pace: f.Pace, Controls: map[string]float64{}, Gauges: map[string]float64{},
 		Part: a.panel.part, Page: pageNames[a.panel.page], Lit: a.panel.lit(a)}
+	d.News, d.Trouble = a.panel.news, f.Trouble
+	if w := &a.panel.walks; w.taken != nil {
+		d.Walk, d.Step, d.Seen = w.taken.ID, w.step+1, w.done
+	}
 	for i, name := range f.Network.Controls() {
 		d.Controls[name] = f.Now.Control[i]
 	}

@@ -75,7 +75,7 @@ func (d *dial) layout(gtx ctx, a *Area) dims {
 			c = th.Mark
 		}
 		needle(gtx, mid, d.angle(pa), float32(side)*0.40, float32(gtx.Dp(4)), c)
-		at(gtx, image.Pt(0, side*71/100), func() {
+		at(gtx, image.Pt(0, side*78/100), func() {
 			g := gtx
 			g.Constraints.Min, g.Constraints.Max = image.Pt(side, 0), image.Pt(side, gtx.Sp(40))
 			widgets.Text{Words: d.words, Size: theme.Small, Weight: theme.Strong, Align: middle, Lines: 1}.Layout(g, th)

@@ -117,7 +117,9 @@ func (a *Area) Zoom(factor float64) { a.sheet.ZoomBy(factor) }
 func (a *Area) FitSheet() { a.sheet.FitAll() }
 
 // WhereIs is the place of a component or line in the area's pixels; empty where it is not in sight.
-func (a *Area) WhereIs(id string) image.Rectangle { return a.sheet.Where(id) }
+func (a *Area) WhereIs(id string) image.Rectangle {
+	return a.sheet.Where(id).Add(image.Pt(0, a.above))
+}
 
 // Escape closes what is on top.
 func (a *Area) Escape(gtx ctx) { a.panel.escape(a) }

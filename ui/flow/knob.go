@@ -41,8 +41,11 @@ func (c *control) layoutGradual(gtx ctx, a *Area, width int) dims {
 	y := gtx.Sp(20) + gtx.Dp(theme.Touch)
 	at(gtx, image.Pt(gtx.Dp(11), y+gtx.Dp(10)), func() {
 		g := gtx
-		g.Constraints = layout.Constraints{Max: image.Pt(inner/2, gtx.Sp(24))}
-		widgets.Text{Words: c.says(share), Weight: theme.Strong, Lines: 1}.Layout(g, th)
+		g.Constraints = layout.Constraints{Max: image.Pt(inner-gtx.Dp(11), gtx.Sp(24))}
+		if c.spec.Sprung {
+			g.Constraints.Max.X = inner / 2
+		}
+		widgets.Text{Words: c.says(share), Size: theme.Small, Weight: theme.Strong, Lines: 1}.Layout(g, th)
 	})
 	if c.spec.Sprung && share > 0 {
 		at(gtx, image.Pt(inner/2, y), func() {
@@ -56,7 +59,7 @@ func (c *control) layoutGradual(gtx ctx, a *Area, width int) dims {
 
 // layoutKnob draws a knob: pressed in it is flat and filled, pulled out it stands off its plate.
 func (c *control) layoutKnob(gtx ctx, a *Area) dims {
-	th, width := a.set.Theme, gtx.Dp(116)
+	th, width := a.set.Theme, gtx.Dp(138)
 	share := c.share(a)
 	inner := width - gtx.Dp(theme.Step)
 	g := gtx

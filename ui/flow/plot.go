@@ -105,7 +105,7 @@ func (p *plot) grid(r *symbol.Raster, th *theme.Theme, density float64) {
 	top, _ := circuit.In(circuit.AtmospherePressure+topOfPlot, circuit.Pressure, p.key.unit)
 	step, _ := scaleSteps(top)
 	font := symbol.Font{Size: 11 * density, Color: th.Soft}
-	for v := step; v < top; v += step {
+	for v := step; v < top-step/2; v += step {
 		q := circuit.MustQuantity(fmt.Sprintf("%g %s", v, p.key.unit), circuit.Pressure)
 		y := p.y(q.SI)
 		r.Poly([]symbol.Point{{X: 0, Y: y}, {X: float64(p.key.size.X), Y: y}}, false, symbol.Style{Stroke: th.Rule, Width: density})
@@ -182,7 +182,12 @@ func (p *plot) names(r *symbol.Raster, a *Area, density float64) {
 			continue
 		}
 		taken = y
-		r.Text(symbol.Point{X: float64(p.key.size.X) - 8*density, Y: y}, c.Name, symbol.Font{Size: 11 * density, Color: th.Ink, Anchor: symbol.End})
+		font := symbol.Font{Size: 11 * density}
+		x := float64(p.key.size.X) - 8*density
+		ground := th.Sunk
+		ground.A = 0xd8
+		r.Poly([]symbol.Point{{X: x - font.Width(c.Name) - 3, Y: y - 10*density}, {X: x + 3, Y: y - 10*density}, {X: x + 3, Y: y + 3*density}, {X: x - font.Width(c.Name) - 3, Y: y + 3*density}}, true, symbol.Style{Fill: ground})
+		r.Text(symbol.Point{X: x, Y: y}, c.Name, symbol.Font{Size: 11 * density, Color: th.Ink, Anchor: symbol.End})
 	}
 }
 

@@ -119,8 +119,9 @@ func (a *Area) slide(s *widgets.Slider, name, value string, look func() widgets.
 	th := a.set.Theme
 	return spaced(theme.Step, func(gtx ctx) dims {
 		g := gtx
-		g.Constraints.Min = image.Point{}
-		d := widgets.Text{Words: name, Size: theme.Small, Color: th.Soft, Lines: 1}.Layout(g, th)
+		g.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-gtx.Sp(66), gtx.Constraints.Max.Y)}
+		d := widgets.Text{Words: name, Size: theme.Small, Color: th.Soft, Lines: 2}.Layout(g, th)
+		g.Constraints.Max.X = gtx.Constraints.Max.X
 		g.Constraints.Min.X = gtx.Constraints.Max.X
 		widgets.Text{Words: value, Size: theme.Small, Weight: theme.Strong, Align: end, Lines: 1}.Layout(g, th)
 		at(gtx, image.Pt(0, d.Size.Y), func() {

@@ -199,9 +199,11 @@ func (t *timeStrip) layoutLine(gtx ctx, a *Area, rect image.Rectangle) {
 	at(gtx, rect.Min, func() {
 		area := clip.Rect(t.rect).Push(gtx.Ops)
 		defer area.Pop()
-		event.Op(gtx.Ops, &t.line)
 		semantic.LabelOp("Time line: what the gauges showed").Add(gtx.Ops)
 		semantic.DescriptionOp(t.clock.say(f.Now.Time - f.Begin)).Add(gtx.Ops)
+		tagged := clip.Rect(t.rect).Push(gtx.Ops)
+		defer tagged.Pop()
+		event.Op(gtx.Ops, &t.line)
 		pointer.CursorColResize.Add(gtx.Ops)
 		widgets.Rect(gtx, th.Edge, t.rect)
 		inner := t.rect.Inset(1)

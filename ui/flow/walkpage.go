@@ -3,6 +3,7 @@ package flow
 import (
 	"fmt"
 
+	"gioui.org/io/key"
 	"gioui.org/layout"
 
 	"airpath/circuit/airflow/walk"
@@ -20,6 +21,7 @@ type walkPart struct {
 	begun   float64 // time of the vehicle at which the step began
 	done    bool    // what it expects has been seen
 	version int
+	focus   bool // the keyboard is to go to the first walk
 
 	starts           []widgets.Press
 	do, next, before widgets.Button
@@ -44,6 +46,10 @@ func (w *walkPart) attach(a *Area) {
 }
 
 func (w *walkPart) update(gtx ctx, a *Area) {
+	if w.focus && a.panel.page == walkPage && len(w.starts) > 0 {
+		w.focus = false
+		gtx.Execute(key.FocusCmd{Tag: &w.starts[0].Clickable})
+	}
 	for i := range w.starts {
 		if w.starts[i].Clicked(gtx) {
 			w.start(a, w.walks[i])
@@ -149,6 +155,12 @@ func (a *Area) NextStep(by int) {
 		w.step = n
 		w.enter(a)
 	}
+}
+
+// ShowWalks turns to the walks, with the keyboard on the first.
+func (a *Area) ShowWalks() {
+	a.panel.page = walkPage
+	a.panel.walks.focus = a.panel.walks.taken == nil
 }
 
 // DoStep does what the walk asks for now.

@@ -76,41 +76,39 @@ func (b *Button) Layout(gtx layout.Context, th *theme.Theme, k ButtonLook) layou
 	} else if b.Hovered() {
 		ground = theme.Mix(over(ground, th.Panel), th.Ink, 0.07)
 	}
-	return b.Clickable.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
-		semantic.Button.Add(gtx.Ops)
-		semantic.LabelOp(label).Add(gtx.Ops)
-		if k.Down {
-			semantic.SelectedOp(true).Add(gtx.Ops)
-		}
-		if !k.Off {
-			pointer.CursorPointer.Add(gtx.Ops)
-		}
-		touch := gtx.Dp(theme.Touch)
-		least := image.Pt(touch, touch)
-		if k.Wide {
-			least.X = gtx.Constraints.Max.X
-		}
-		inner := gtx
-		inner.Constraints.Min = image.Point{}
-		m := op.Record(gtx.Ops)
-		dims := k.front(inner, th, front)
-		draw := m.Stop()
-		pad := gtx.Dp(12)
-		if k.Words == "" || k.Rank == Quiet {
-			pad = gtx.Dp(8)
-		}
-		size := image.Pt(max(least.X, min(dims.Size.X+2*pad, gtx.Constraints.Max.X)), max(least.Y, dims.Size.Y+gtx.Dp(12)))
-		if ground.A > 0 {
-			Box(gtx, size, ground, edge, 1)
-		}
-		if gtx.Focused(&b.Clickable) {
-			Ring(gtx, th, size)
-		}
-		at(gtx, image.Pt((size.X-dims.Size.X)/2, (size.Y-dims.Size.Y)/2), func() { draw.Add(gtx.Ops) })
-		if k.Words == "" && !k.Off && b.Hovered() {
-			tip(gtx, th, label, size, k.Above)
-		}
-		return layout.Dimensions{Size: size}
+	n := name{class: semantic.Button, label: label, state: k.Down, down: k.Down, off: k.Off}
+	return named(gtx, n, func(gtx layout.Context) layout.Dimensions {
+		return b.Clickable.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
+			if !k.Off {
+				pointer.CursorPointer.Add(gtx.Ops)
+			}
+			touch := gtx.Dp(theme.Touch)
+			least := image.Pt(touch, touch)
+			if k.Wide {
+				least.X = gtx.Constraints.Max.X
+			}
+			inner := gtx
+			inner.Constraints.Min = image.Point{}
+			m := op.Record(gtx.Ops)
+			dims := k.front(inner, th, front)
+			draw := m.Stop()
+			pad := gtx.Dp(12)
+			if k.Words == "" || k.Rank == Quiet {
+				pad = gtx.Dp(8)
+			}
+			size := image.Pt(max(least.X, min(dims.Size.X+2*pad, gtx.Constraints.Max.X)), max(least.Y, dims.Size.Y+gtx.Dp(12)))
+			if ground.A > 0 {
+				Box(gtx, size, ground, edge, 1)
+			}
+			if gtx.Focused(&b.Clickable) {
+				Ring(gtx, th, size)
+			}
+			at(gtx, image.Pt((size.X-dims.Size.X)/2, (size.Y-dims.Size.Y)/2), func() { draw.Add(gtx.Ops) })
+			if k.Words == "" && !k.Off && b.Hovered() {
+				tip(gtx, th, label, size, k.Above)
+			}
+			return layout.Dimensions{Size: size}
+		})
 	})
 }
 
@@ -172,19 +170,18 @@ type Press struct {
 
 // Layout runs the content inside the area. The role and label are for tests and, where the system has one, a screen reader.
 func (p *Press) Layout(gtx layout.Context, th *theme.Theme, label string, chosen bool, w layout.Widget) layout.Dimensions {
-	return p.Clickable.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
-		semantic.Button.Add(gtx.Ops)
-		semantic.LabelOp(label).Add(gtx.Ops)
-		semantic.SelectedOp(chosen).Add(gtx.Ops)
-		pointer.CursorPointer.Add(gtx.Ops)
-		dims := w(gtx)
-		if least := gtx.Dp(theme.Touch); dims.Size.Y < least {
-			dims.Size.Y = least
-		}
-		if gtx.Focused(&p.Clickable) {
-			Ring(gtx, th, dims.Size)
-		}
-		return dims
+	return named(gtx, name{class: semantic.Button, label: label, state: true, down: chosen}, func(gtx layout.Context) layout.Dimensions {
+		return p.Clickable.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
+			pointer.CursorPointer.Add(gtx.Ops)
+			dims := w(gtx)
+			if least := gtx.Dp(theme.Touch); dims.Size.Y < least {
+				dims.Size.Y = least
+			}
+			if gtx.Focused(&p.Clickable) {
+				Ring(gtx, th, dims.Size)
+			}
+			return dims
+		})
 	})
 }
 

@@ -68,32 +68,31 @@ func (c *Choice) Layout(gtx layout.Context, th *theme.Theme, label string, optio
 
 func (c *Choice) cell(gtx layout.Context, th *theme.Theme, click *widget.Clickable, label, words string, chosen bool) {
 	size := gtx.Constraints.Max
-	click.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
-		semantic.RadioButton.Add(gtx.Ops)
-		semantic.LabelOp(label).Add(gtx.Ops)
-		semantic.SelectedOp(chosen).Add(gtx.Ops)
-		pointer.CursorPointer.Add(gtx.Ops)
-		c, weight := th.Soft, theme.Normal
-		var ground color.NRGBA
-		switch {
-		case chosen:
-			ground, c, weight = theme.Mix(th.Card, th.Select, 0.18), th.Ink, theme.Strong
-		case click.Hovered():
-			ground = theme.Mix(th.Card, th.Ink, 0.07)
-		}
-		if ground.A > 0 {
-			edge := color.NRGBA{}
-			if chosen {
-				edge = th.Select
+	named(gtx, name{class: semantic.RadioButton, label: label, state: true, down: chosen}, func(gtx layout.Context) layout.Dimensions {
+		return click.Layout(gtx, func(gtx layout.Context) layout.Dimensions {
+			pointer.CursorPointer.Add(gtx.Ops)
+			c, weight := th.Soft, theme.Normal
+			var ground color.NRGBA
+			switch {
+			case chosen:
+				ground, c, weight = theme.Mix(th.Card, th.Select, 0.18), th.Ink, theme.Strong
+			case click.Hovered():
+				ground = theme.Mix(th.Card, th.Ink, 0.07)
 			}
-			Box(gtx, size, ground, edge, 1)
-		}
-		if gtx.Focused(click) {
-			Ring(gtx, th, size)
-		}
-		gtx.Constraints = layout.Constraints{Max: size}
-		layout.Center.Layout(exact(gtx, size), Text{Words: words, Color: c, Weight: weight, Lines: 1, Align: text.Middle}.In(th))
-		return layout.Dimensions{Size: size}
+			if ground.A > 0 {
+				edge := color.NRGBA{}
+				if chosen {
+					edge = th.Select
+				}
+				Box(gtx, size, ground, edge, 1)
+			}
+			if gtx.Focused(click) {
+				Ring(gtx, th, size)
+			}
+			gtx.Constraints = layout.Constraints{Max: size}
+			layout.Center.Layout(exact(gtx, size), Text{Words: words, Color: c, Weight: weight, Lines: 1, Align: text.Middle}.In(th))
+			return layout.Dimensions{Size: size}
+		})
 	})
 }
 

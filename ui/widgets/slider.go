@@ -119,11 +119,12 @@ func (s *Slider) Layout(gtx layout.Context, th *theme.Theme, k SliderLook) layou
 	if k.Off {
 		gtx = gtx.Disabled()
 	}
-	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
-	event.Op(gtx.Ops, s)
+	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop() // for its name: see name
 	semantic.Switch.Add(gtx.Ops)
 	semantic.LabelOp(k.Label).Add(gtx.Ops)
 	semantic.DescriptionOp(k.Value).Add(gtx.Ops)
+	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
+	event.Op(gtx.Ops, s)
 	pointer.CursorPointer.Add(gtx.Ops)
 	share := min(max(k.Share, 0), 1)
 	pad, mid := gtx.Dp(sliderPad), size.Y/2
