@@ -285,3 +285,17 @@ func TestFlowAndTraceAreTabs(t *testing.T) {
 	assert.Contains(t, text, "Let time run, or stand")
 	assert.NotContains(t, text, "Next suspect")
 }
+
+func TestAWalkIsBegunByKeysAlone(t *testing.T) {
+	f := newFlow(t, Options{Path: "bench_board"})
+	f.key("W", 0)
+	f.frame()
+	f.tab()
+	f.key(key.NameReturn, 0)
+	assert.Equal(t, "application", f.shows().Walk)
+	f.key("G", 0)
+	f.run(30)
+	assert.True(t, f.shows().Seen)
+	f.key("N", 0)
+	assert.Equal(t, 2, f.shows().Step)
+}
