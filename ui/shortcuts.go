@@ -5,6 +5,7 @@ import (
 
 	"gioui.org/io/event"
 	"gioui.org/io/key"
+	"gioui.org/op"
 
 	"airpath/ui/drilling"
 	"airpath/ui/flow"
@@ -136,6 +137,7 @@ func (s *shell) shortcuts(gtx ctx) {
 			continue
 		}
 		c.run(s, gtx)
+		gtx.Execute(op.InvalidateCmd{}) // all of this frame has been laid out already: what was done shows in the next
 	}
 }
 

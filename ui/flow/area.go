@@ -152,6 +152,7 @@ func (a *Area) layoutSheet(gtx ctx) dims {
 	gtx.Constraints = layout.Exact(image.Pt(gtx.Constraints.Max.X, gtx.Constraints.Max.Y-news))
 	for _, picked := range a.sheet.Update(gtx, &a.scene) {
 		a.panel.pick(a, model.ComponentOf(picked))
+		gtx.Execute(op.InvalidateCmd{}) // the panel's words have been made before this
 	}
 	if drawn := a.sheet.Drawn(); a.motion == nil && drawn != nil {
 		a.motion = canvas.NewMotion(a.frame.Network, drawn)
