@@ -29,7 +29,7 @@ func TestAWalkInARealWindow(t *testing.T) {
 				s.xdotool("key", "w")
 				s.await("the walks", 20*time.Second, func(d Description) bool { return d.Flow != nil && d.Flow.Page == "Walks" })
 				time.Sleep(500 * time.Millisecond) // as a hand takes to the next key
-				s.xdotool("key", "Tab") // from the first to the second that this vehicle has
+				s.xdotool("key", "Tab")            // from the first to the second that this vehicle has
 				s.xdotool("key", "Return")
 			}
 			for step := 1; step <= 3; step++ {

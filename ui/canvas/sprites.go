@@ -122,7 +122,7 @@ func drawNumber(text string, f symbol.Font, scale float64, ground color.NRGBA) *
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
 		for x := range w {
-			img.SetRGBA(x, y, color.RGBA{ground.R, ground.G, ground.B, ground.A})
+			img.SetRGBA(x, y, color.RGBA(ground))
 		}
 	}
 	r := symbol.NewRaster(img, scale, symbol.Point{})

@@ -3,8 +3,6 @@ package drilling
 import (
 	"image"
 
-	"gioui.org/io/event"
-	"gioui.org/io/pointer"
 	"gioui.org/layout"
 	"gioui.org/op"
 	"gioui.org/op/clip"
@@ -164,16 +162,6 @@ func (a *Area) attempt(err error) bool {
 func (a *Area) to(f face) {
 	a.face = f
 	a.trouble, a.said = "", ""
-}
-
-// swallow keeps the pointer away from what lies below an area.
-func swallow(gtx ctx, tag event.Tag) {
-	event.Op(gtx.Ops, tag)
-	for {
-		if _, ok := gtx.Event(pointer.Filter{Target: tag, Kinds: pointer.Press}); !ok {
-			return
-		}
-	}
 }
 
 // row of a page or column.

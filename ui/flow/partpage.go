@@ -19,13 +19,12 @@ type partPart struct {
 	reason  explain.Reason
 	why     bool
 
-	close  widgets.Button
-	fault  widgets.Button
-	gotIt  widgets.Button
-	parts  []widgets.Press // of the list of all parts
-	ports  []widgets.Press
-	steps  []widgets.Press
-	chosen string // asked for by a press, in the next frame
+	close widgets.Button
+	fault widgets.Button
+	gotIt widgets.Button
+	parts []widgets.Press // of the list of all parts
+	ports []widgets.Press
+	steps []widgets.Press
 }
 
 func (p *partPart) update(gtx ctx, a *Area) {

@@ -133,7 +133,6 @@ type reader struct {
 
 // section is where a step's text lies in the file; step 0 is the head.
 func (r *reader) section(step int) (from, to int) {
-	from, to = 0, len(r.text)
 	for n := 0; ; n++ {
 		next := strings.Index(r.text[from+min(n, 1):], "[[step]]")
 		if next < 0 {
