@@ -93,8 +93,8 @@ func (t *table) enter(ctx context.Context, p, r int) error {
 	t.kase.Findings = append(t.kase.Findings, circuit.Finding{
 		ID: fmt.Sprintf("f%d", len(t.kase.Findings)+1), Procedure: t.world.procedures[p].ID, Reading: reading.ID, Place: reading.Place, Result: result,
 	})
-	if result.Kind != circuit.No {
-		t.tell("      %s: %s", t.world.nameOf(p, r), result.Text)
+	if t.telling {
+		return t.explain(ctx, p, r, result)
 	}
 	return nil
 }

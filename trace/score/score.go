@@ -95,7 +95,7 @@ func (w *world) score(ctx context.Context, reasoners func() func(*subject) Reaso
 	for range min(workers, len(records)) {
 		k := w.worker(reasoners())
 		if watch.Tell != nil && o.Only > 0 {
-			k.tell = watch.Tell
+			k.tell, k.telling = watch.Tell, true
 		}
 		work.Go(func() {
 			for inner.Err() == nil {

@@ -23,6 +23,7 @@ type worker struct {
 	benches  []*procedure.Bench // by slot
 	networks []*airflow.Network // that they are of
 	tell     func(format string, args ...any)
+	telling  bool // somebody listens
 }
 
 func (w *world) worker(reasoner func(*subject) Reasoner) *worker {
