@@ -47,11 +47,12 @@ type Theme struct {
 	Measured  color.NRGBA // what was measured
 }
 
-// Three sizes of type are enough.
+// Three sizes of type are enough for words. Huge is for the one number that is read from where the work is: the stopwatch.
 const (
 	Small unit.Sp = 13
 	Body  unit.Sp = 15
 	Large unit.Sp = 20
+	Huge  unit.Sp = 34
 )
 
 // Spacing follows a grid of 8 dp; Touch is the least side of anything that a gloved finger must hit.

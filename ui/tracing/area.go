@@ -135,7 +135,9 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 	widgets.Fill(gtx, th.Rule, image.Pt(gtx.Dp(1), size.Y))
 	inset := layout.Inset{Left: theme.Gap, Right: theme.Half}
 	if a.doing != nil {
-		return inset.Layout(gtx, func(gtx ctx) dims { return a.doing.layout(gtx, a) })
+		d := inset.Layout(gtx, func(gtx ctx) dims { return a.doing.layout(gtx, a) })
+		a.doing.space(gtx)
+		return d
 	}
 	return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
 		layout.Flexed(1, func(gtx ctx) dims {

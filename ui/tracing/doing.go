@@ -1,10 +1,9 @@
 package tracing
 
 import (
-	"fmt"
-
 	"gioui.org/io/key"
 	"gioui.org/layout"
+	"gioui.org/op"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
@@ -19,6 +18,9 @@ type doing struct {
 	safe      bool // the cautions were read
 	trouble   string
 	focus     goal // where the keyboard goes in the next frame
+	steps     stepList
+	watch     widgets.Stopwatch
+	pinned    bool // the fields are in sight whatever step is looked at
 
 	back   widgets.Button
 	read   widgets.Button
@@ -28,6 +30,7 @@ type doing struct {
 	pad    widgets.Keypad
 	record widgets.Button
 	refuse widgets.Button
+	skip   widgets.Button
 	scroll widgets.Scroll
 }
 
@@ -37,7 +40,8 @@ type goal int
 const (
 	stay goal = iota
 	toCautions
-	toEntries
+	toEntries // brings the first field into sight
+	toField   // and then puts the keyboard there
 )
 
 // carryOut opens a procedure in the column.
@@ -52,6 +56,14 @@ func (a *Area) carryOut(id string) {
 				break // it is not for the person to say what was read
 			}
 			d.entries = append(d.entries, newEntry(a.session, a.set.units(), p, &p.Readings[i]))
+		}
+		unit := string(a.set.units())
+		for _, s := range p.Start.All() {
+			d.steps.words = append(d.steps.words, s.Words(unit))
+		}
+		d.steps.ready = len(d.steps.words)
+		for _, s := range p.Steps {
+			d.steps.words = append(d.steps.words, s.Words(unit))
 		}
 		a.doing, a.spot, a.folded = d, nil, 1
 		return
@@ -75,12 +87,16 @@ func (d *doing) update(gtx ctx, a *Area) {
 			d.focus = toEntries
 		}
 	}
+	d.steps.update(gtx)
+	if d.watch.Update(gtx) {
+		d.stopped(gtx)
+	}
 	submitted := false
 	for _, e := range d.entries {
 		typed := e.field.Text()
 		sent, _ := e.update(gtx)
 		submitted = submitted || sent
-		if e.field.Text() != typed {
+		if e.field.Text() != typed && !d.pinned {
 			d.scroll.Reveal(e.row) // what is being typed must be seen
 		}
 		if e.field.Focused(gtx) && d.padFor != nil {
@@ -105,18 +121,32 @@ func (d *doing) update(gtx ctx, a *Area) {
 		a.doing = nil
 		return
 	}
+	if d.skip.Clicked(gtx) {
+		a.session.Skip(d.procedure)
+		a.doing = nil
+		return
+	}
 	if d.record.Clicked(gtx) || submitted {
 		d.enter(a)
 	}
 	switch d.focus {
 	case toCautions:
 		gtx.Execute(key.FocusCmd{Tag: &d.read.Clickable})
-	case toEntries:
+	case toEntries, toField:
 		for _, e := range d.entries {
-			if !e.yesNo() {
+			if e.yesNo() {
+				continue
+			}
+			if d.focus == toField {
 				e.field.Focus(gtx)
 				break
 			}
+			if !d.pinned {
+				d.scroll.Reveal(e.row)
+			}
+			d.focus = toField
+			gtx.Execute(op.InvalidateCmd{})
+			return
 		}
 	}
 	d.focus = stay
@@ -170,8 +200,18 @@ func (d *doing) enter(a *Area) {
 	}
 }
 
+// pinnable is how many fields are kept in sight below the steps, where there is room for them; more are a list of their own.
+const (
+	pinnable = 2
+	pinRoom  = 600 // dp
+)
+
 func (d *doing) layout(gtx ctx, a *Area) dims {
 	th := a.set.Theme
+	d.pinned = len(d.entries) <= pinnable && gtx.Constraints.Max.Y >= gtx.Dp(pinRoom)
+	for _, e := range d.entries {
+		d.pinned = d.pinned && !e.yesNo()
+	}
 	return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
 		layout.Rigid(func(gtx ctx) dims {
 			return layout.Inset{Top: theme.Step, Bottom: theme.Half}.Layout(gtx, func(gtx ctx) dims {
@@ -194,6 +234,11 @@ func (d *doing) foot(gtx ctx, a *Area) dims {
 			return a.lesson.Carry(gtx, a, d.procedure)
 		}
 		rows := []layout.FlexChild{}
+		if d.pinned {
+			for _, w := range d.readings(a, 0) {
+				rows = append(rows, layout.Rigid(w))
+			}
+		}
 		if d.trouble != "" {
 			rows = append(rows, layout.Rigid(widgets.Text{Words: d.trouble, Size: theme.Small, Color: th.Broken}.In(th)), widgets.Space(theme.Half))
 		}
@@ -203,6 +248,9 @@ func (d *doing) foot(gtx ctx, a *Area) dims {
 					return d.record.Layout(gtx, th, widgets.ButtonLook{Words: "Enter readings", Rank: widgets.Primary, Wide: true})
 				}),
 				widgets.Space(theme.Half),
+				layout.Rigid(func(gtx ctx) dims {
+					return d.skip.Layout(gtx, th, widgets.ButtonLook{Words: "Skip", Label: "Skip this test for now", Rank: widgets.Quiet})
+				}),
 				layout.Rigid(func(gtx ctx) dims {
 					return d.refuse.Layout(gtx, th, widgets.ButtonLook{Words: "Could not do", Label: "Could not do this test", Rank: widgets.Quiet})
 				}))
@@ -223,57 +271,41 @@ func (d *doing) rows(a *Area) []layout.Widget {
 	} else {
 		rows = append(rows, inset(func(gtx ctx) dims { return d.cautions(gtx, a) }))
 	}
-	rows = append(append(rows, head(th, "Steps", nil)), d.steps(a)...)
+	rows = append(rows, head(th, "Steps", nil))
+	start := ""
+	if p.Start != nil {
+		start = p.Start.Title
+	}
+	rows = append(rows, d.steps.rows(a, start)...)
 	if a.lesson != nil {
 		return append(rows, a.lesson.After(a, p)...)
 	}
-	rows = append(rows, head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) }))
+	if !d.pinned {
+		rows = append(rows, d.readings(a, len(rows))...)
+	}
+	return rows
+}
+
+// readings are the stopwatch, where there is something to time, and the fields; the first of them is row number so many.
+func (d *doing) readings(a *Area, at int) []layout.Widget {
+	th := a.set.Theme
+	rows := []layout.Widget{head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) })}
+	if d.timed() {
+		rows = append(rows, inset(func(gtx ctx) dims { return d.watch.Layout(gtx, th) }), inset(widgets.Note(th, "Space starts and stops it; the time goes into the field.").In(th)))
+	}
+<<<<<<< HEAD
+=======
 	for _, e := range d.entries {
 		title := e.reading.Title
 		if e.reading.Place != "" && e.yesNo() {
 			title = placed(a, e.reading)
 		}
-		e.row = len(rows)
+		e.row = at + len(rows)
 		rows = append(rows, inset(func(gtx ctx) dims { return e.layout(gtx, a, upper(title), false) }))
 		if d.padFor == e {
 			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))
 		}
-		rows = append(rows, gap)
 	}
-	return rows
-}
-
-// steps of the procedure, from wherever the vehicle is to its starting state and on.
-func (d *doing) steps(a *Area) []layout.Widget {
-	th, u := a.set.Theme, a.set.units()
-	p := d.procedure
-	var rows []layout.Widget
-	n := 0
-	step := func(words string, soft bool) {
-		n++
-		number := fmt.Sprint(n)
-		c := th.Ink
-		if soft {
-			c = th.Soft
-		}
-		rows = append(rows, inset(func(gtx ctx) dims {
-			return layout.Flex{Alignment: layout.Baseline}.Layout(gtx,
-				layout.Rigid(func(gtx ctx) dims {
-					gtx.Constraints.Min.X = gtx.Dp(26)
-					return widgets.Text{Words: number, Weight: theme.Strong, Color: c}.Layout(gtx, th)
-				}),
-				layout.Flexed(1, widgets.Text{Words: words, Color: c}.In(th)))
-		}))
-	}
-	if p.Start != nil {
-		rows = append(rows, inset(widgets.Text{Words: "Bring it there: " + p.Start.Title, Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
-	}
-	for _, s := range p.Start.All() {
-		step(s.Words(string(u)), true)
-	}
-	rows = append(rows, inset(widgets.Text{Words: "Then", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
-	for _, s := range p.Steps {
-		step(s.Words(string(u)), false)
-	}
+>>>>>>> efe015e (Procedure card: steps one by one, a stopwatch worked by the space bar, fields always in sight, skip; limits of the case's own jurisdiction)
 	return rows
 }
