@@ -62,41 +62,8 @@ const worthAsking = 0.2
 func (t *Tracer) Inquire(ctx context.Context, k *circuit.Case, done string) (*Inquiry, error) {
 	t.turn.Lock()
 	defer t.turn.Unlock()
-	observations, ignored, err := observe(t.procedures, k)
+	a, v, err := t.inquire(ctx, k)
 	if err != nil {
-		return nil, err
-	}
-	recorded, unread, err := t.record(k)
-	if err != nil {
-		return nil, err
-	}
-	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
-	var needed []int
-	for _, o := range observations {
-		needed = append(needed, o.procedure)
-	}
-	complaint, more := t.hear(k.Complaint)
-	for _, r := range recorded {
-		more = append(more, r.procedure)
-	}
-	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), nil); err != nil {
-		return nil, err
-	}
-	logs, err := t.weighRecorded(ctx, recorded)
-	if err != nil {
-		return nil, err
-	}
-	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
-	belief, err := t.weigh(observations, complaint, logs)
-	if err != nil {
-		return nil, err
-	}
-	a := &analysis{
-		Tracer: t, ctx: ctx, kase: k, unit: t.spoken(), observations: observations, belief: belief, posterior: belief.Posterior(),
-		clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
-	}
-	v := &Verdict{Ignored: ignored}
-	if err := a.next(v, nil); err != nil {
 		return nil, err
 	}
 	out := &Inquiry{NoFault: a.posterior.Hypotheses[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse], Stop: v.Stop}
@@ -122,6 +89,64 @@ func (t *Tracer) Inquire(ctx context.Context, k *circuit.Case, done string) (*In
 	}
 	out.Ask = a.ask(v.Next[0], field)
 	return out, nil
+}
+
+// AskAbout is a procedure as a question of a case: what may come of it, and what each answer would be as findings; nil where it
+// would tell nothing.
+func (t *Tracer) AskAbout(ctx context.Context, k *circuit.Case, p *procedure.Procedure) (*Ask, error) {
+	t.turn.Lock()
+	defer t.turn.Unlock()
+	a, v, err := t.inquire(ctx, k)
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(v.Next, func(n Next) bool { return n.Procedure.ID == p.ID })
+	if at < 0 {
+		return nil, nil
+	}
+	return a.ask(v.Next[at], a.field()), nil
+}
+
+// inquire weighs a case and finds the procedures worth doing.
+func (t *Tracer) inquire(ctx context.Context, k *circuit.Case) (*analysis, *Verdict, error) {
+	observations, ignored, err := observe(t.procedures, k)
+	if err != nil {
+		return nil, nil, err
+	}
+	recorded, unread, err := t.record(k)
+	if err != nil {
+		return nil, nil, err
+	}
+	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
+	var needed []int
+	for _, o := range observations {
+		needed = append(needed, o.procedure)
+	}
+	complaint, more := t.hear(k.Complaint)
+	for _, r := range recorded {
+		more = append(more, r.procedure)
+	}
+	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), nil); err != nil {
+		return nil, nil, err
+	}
+	logs, err := t.weighRecorded(ctx, recorded)
+	if err != nil {
+		return nil, nil, err
+	}
+	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
+	belief, err := t.weigh(observations, complaint, logs)
+	if err != nil {
+		return nil, nil, err
+	}
+	a := &analysis{
+		Tracer: t, ctx: ctx, kase: k, unit: t.spoken(), observations: observations, belief: belief, posterior: belief.Posterior(),
+		clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
+	}
+	v := &Verdict{Ignored: ignored}
+	if err := a.next(v, nil); err != nil {
+		return nil, nil, err
+	}
+	return a, v, nil
 }
 
 // askAgain looks for another reading of the procedure that has just been done. On a listening round everything that was worth

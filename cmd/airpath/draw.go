@@ -10,6 +10,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/symbol"
+	"airpath/trace/record"
 )
 
 var drawCommand = command{
@@ -104,7 +105,7 @@ func (p *program) draw(vehicle, caseFile, output, form string, width int, palett
 		if err != nil {
 			return err
 		}
-		c, marks = t.circuit, marksOf(t.found, t.procedures, t.verdict)
+		c, marks = t.circuit, record.Marks(t.found, t.procedures, t.verdict)
 	}
 	look := symbol.Look{Palette: palette, Unit: string(unit)}
 	if form == ".svg" {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -9,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"airpath/circuit"
 	"airpath/circuit/airflow"
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
@@ -116,7 +114,7 @@ func (p *program) record(caseFile, vehicle, output, form string, paper record.Pa
 		return err
 	}
 	bar := p.newProgress("weighing the findings")
-	stages, err := stagesOf(p.ctx, tracer, k, procedures, bar.show)
+	stages, err := record.Stages(p.ctx, tracer, k, bar.show)
 	bar.clear()
 	if err != nil {
 		return err
@@ -136,25 +134,6 @@ func (p *program) record(caseFile, vehicle, output, form string, paper record.Pa
 		return fmt.Errorf("record of %s: %w", k.Title, err)
 	}
 	return p.writeOutput(output, pdf)
-}
-
-// stagesOf asks the tracer about the case as it stood before each repair, and as it stands.
-func stagesOf(ctx context.Context, tracer *trace.Tracer, k *circuit.Case, procedures []*procedure.Procedure, progress func(done, total int)) ([]record.Stage, error) {
-	stages := make([]record.Stage, len(k.Repairs)+1)
-	for i := range stages {
-		if i > 0 && len(k.AtStage(i)) == 0 {
-			continue // nothing new was found
-		}
-		then := k.Until(i)
-		v, err := tracer.Trace(ctx, then, progress)
-		if err != nil {
-			return nil, err
-		}
-		marks := marksOf(then, procedures, v)
-		marks.Pins = pinsOf(&circuit.Case{Jurisdiction: k.Jurisdiction, Findings: k.AtStage(i)}, procedures, v)
-		stages[i] = record.Stage{Verdict: v, Marks: marks}
-	}
-	return stages, nil
 }
 
 // show opens a file in the system's viewer.

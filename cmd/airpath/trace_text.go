@@ -8,6 +8,7 @@ import (
 
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
+	"airpath/trace/record"
 )
 
 const (
@@ -76,7 +77,7 @@ func (p *program) printSuspects(v *trace.Verdict, all bool, unit pressureUnit) {
 	}
 	hidden, weight := 0, 0.0
 	for _, s := range v.Suspects {
-		if s.Probability < leastShown && !all {
+		if s.Probability < record.LeastShown && !all {
 			hidden++
 			weight += s.Probability
 			continue

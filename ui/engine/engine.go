@@ -37,11 +37,14 @@ func (e *Engine) Procedures() []*procedure.Procedure { return e.tracer.Procedure
 // Ask implements model.Engine.
 func (e *Engine) Ask(ctx context.Context, cs *circuit.Case, u model.Units, progress func(done, total int)) (*model.Answer, error) {
 	e.tracer.SpeakIn(string(u))
-	v, err := e.tracer.Trace(ctx, cs, progress)
+	now := present(cs)
+	v, err := e.tracer.Trace(ctx, now, progress)
 	if err != nil {
 		return nil, err
 	}
-	return answer(v), nil
+	a := answer(v)
+	e.checkEarlier(cs, now, a.Limits)
+	return a, nil
 }
 
 // answer puts a verdict into the window's terms.
@@ -54,6 +57,7 @@ func answer(v *trace.Verdict) *model.Answer {
 			Key: key(s.Fault), Target: s.Fault.Target, Mode: s.Fault.Mode, Title: s.Title, Probability: s.Probability,
 			Low: s.Severity.Low, Mid: s.Severity.Mid, High: s.Severity.High, Dimension: s.Severity.Dimension, Means: s.Severity.Means,
 			Path: steps(s.Path), Because: withoutPath(s.Because, s.PathWords), Confirm: s.Confirm, Repair: s.Repair, RepairMinutes: s.RepairTime, Cautions: s.Cautions,
+			For: s.ForFindings, Against: s.AgainstThose,
 		})
 	}
 	for _, g := range v.Alike {

@@ -51,6 +51,7 @@ type Suspect struct {
 	Repair         string
 	RepairMinutes  float64
 	Cautions       []string
+	For, Against   []string // ids of findings that speak for it and against it, strongest first
 }
 
 // Alike are suspects that the findings so far can't tell apart.

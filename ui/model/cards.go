@@ -20,6 +20,7 @@ type Card struct {
 	Place     string // to light on the sheet; empty for a round of listening
 	Bad       bool   // a limit is broken, or the thing is wrong by itself
 	Check     *Check // against a published limit; nil where there is none
+	Stage     int    // how many repairs had been done
 	Trouble   string // why the finding counts for nothing
 }
 
@@ -41,23 +42,24 @@ func (s *Session) Cards() []Card {
 
 func (s *Session) makeCards(a *Answer) []Card {
 	var out []Card
-	quiet := map[string]int{} // procedure to index in out
+	quiet := map[string]int{} // procedure and stage to index in out
 	for _, f := range s.Case().Findings {
 		p, r := s.Reading(f)
 		if p == nil {
 			out = append(out, Card{Findings: []string{f.ID}, Procedure: f.Procedure, Title: strings.TrimSpace(f.Procedure + " " + f.Reading),
-				Result: SayResult(f.Result), Trouble: troubleOf(s.Check(f))})
+				Result: SayResult(f.Result), Stage: s.Case().Stage(f), Trouble: troubleOf(s.Check(f))})
 			continue
 		}
 		isQuiet := r.Form == procedure.YesNo && f.Result.Kind == circuit.No
-		if i, ok := quiet[p.ID]; ok && isQuiet {
+		round := p.ID + "|" + f.After
+		if i, ok := quiet[round]; ok && isQuiet {
 			c := &out[i]
 			c.Findings = append(c.Findings, f.ID)
 			c.Title, c.Place = p.Title, ""
 			c.Result = fmt.Sprintf("%s at %d places", s.sayAnswer(r, circuit.No), len(c.Findings))
 			continue
 		}
-		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result)}
+		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result), Stage: s.Case().Stage(f)}
 		if c.Place == "" {
 			c.Place = GaugeOf(p, r)
 		}
@@ -76,7 +78,7 @@ func (s *Session) makeCards(a *Answer) []Card {
 			c.Trouble = about(a.Ignored, f.ID)
 		}
 		if isQuiet {
-			quiet[p.ID] = len(out)
+			quiet[round] = len(out)
 		}
 		out = append(out, c)
 	}

@@ -113,8 +113,8 @@ func (j *job) collect() bool {
 // Collect takes in what the background work has finished; the window calls it once a frame. It reports whether anything
 // is new.
 func (s *Session) Collect() bool {
-	a, b := s.job.collect(), s.curves.collect()
-	return a || b
+	a, b, c := s.job.collect(), s.curves.collect(), s.aside.collect()
+	return a || b || c
 }
 
 // Answer is the newest answer; current is false while it belongs to an earlier state of the case.

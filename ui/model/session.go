@@ -24,6 +24,11 @@ type Session struct {
 	choice    string
 	noticed   string // what was done last, in words
 	cards     cardCache
+	story     storyCache
+	aside     asides
+	keyed     int // revision that keyText belongs to
+	keyText   string
+	less      map[string]*circuit.Case // by what is left out
 	savedWork *work
 }
 
@@ -42,7 +47,7 @@ type work struct {
 
 func (w *work) clone() *work {
 	c := *w.file
-	c.Findings = slices.Clone(c.Findings)
+	c.Findings, c.Repairs = slices.Clone(c.Findings), slices.Clone(c.Repairs)
 	return &work{file: &c, skipped: slices.Clone(w.skipped), refused: slices.Clone(w.refused)}
 }
 
@@ -50,7 +55,7 @@ func (w *work) clone() *work {
 func NewSession(c *circuit.Circuit, engine Engine, cs *circuit.Case, origin Origin, u Units, wake func()) *Session {
 	first := &work{file: cs}
 	s := &Session{Circuit: c, Engine: engine, Origin: origin, history: NewHistory(first), savedWork: first, units: u}
-	s.job.wake, s.curves.wake = wake, wake
+	s.job.wake, s.curves.wake, s.aside.wake = wake, wake, wake
 	s.changed()
 	return s
 }
@@ -82,6 +87,7 @@ func (s *Session) SpeakIn(u Units) {
 func (s *Session) Close() {
 	s.job.stop()
 	s.curves.stop()
+	s.aside.drop()
 }
 
 // change makes a new state by way of edit.
@@ -95,6 +101,7 @@ func (s *Session) change(deed string, edit func(w *work)) {
 
 func (s *Session) changed() {
 	s.revision++
+	s.aside.drop()
 	s.job.start(s.Engine, s.Case(), s.units)
 }
 
@@ -166,9 +173,12 @@ func (s *Session) Record(set []circuit.Finding, drop []string) error {
 
 func (s *Session) enter(cs *circuit.Case, f circuit.Finding) {
 	_, r := s.Reading(f)
+	if f.After == "" {
+		f.After = lastRepair(cs)
+	}
 	same := func(g circuit.Finding) bool {
 		_, old := s.Reading(g)
-		return old == r
+		return old == r && g.After == f.After
 	}
 	if i := slices.IndexFunc(cs.Findings, same); i >= 0 {
 		f.ID, f.Note = cs.Findings[i].ID, cs.Findings[i].Note
@@ -202,10 +212,11 @@ func (s *Session) Remove(ids ...string) {
 	s.change(deed, func(w *work) { w.file.Findings = slices.DeleteFunc(w.file.Findings, gone) })
 }
 
-// Finding of one reading, if there is one.
+// Finding of one reading on the vehicle as it is now, if there is one: what was found before a repair is about another vehicle.
 func (s *Session) Finding(r *procedure.Reading) (circuit.Finding, bool) {
+	now := lastRepair(s.Case())
 	for _, f := range s.Case().Findings {
-		if _, is := s.Reading(f); is == r {
+		if _, is := s.Reading(f); is == r && f.After == now {
 			return f, true
 		}
 	}
@@ -271,6 +282,16 @@ func (s *Session) Reading(f circuit.Finding) (*procedure.Procedure, *procedure.R
 
 // DefaultJurisdiction holds where nobody has said another.
 const DefaultJurisdiction = "US"
+
+// procedure by its id; nil where this vehicle has none.
+func (s *Session) procedure(id string) *procedure.Procedure {
+	for _, p := range s.Procedures() {
+		if p.ID == id {
+			return p
+		}
+	}
+	return nil
+}
 
 // Jurisdiction whose limits apply.
 func (s *Session) Jurisdiction() string {

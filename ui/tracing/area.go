@@ -26,13 +26,16 @@ type Area struct {
 	lesson  Lesson // nil for the usual work
 	set     Setting
 
-	sheet  sheetView
-	wrong  wrongPart
-	canBe  canBePart
-	next   nextPart
-	doing  *doing // a procedure that is being carried out; nil when none is
-	spot   *spot  // the card on the sheet; nil when none is open
-	curves curveStrip
+	sheet   sheetView
+	wrong   wrongPart
+	canBe   canBePart
+	next    nextPart
+	doing   *doing // a procedure that is being carried out; nil when none is
+	path    *pathView
+	mending *mending
+	checks  checking
+	spot    *spot // the card on the sheet; nil when none is open
+	curves  curveStrip
 
 	column widgets.Scroll
 	fold   widgets.Choice // on a small screen: sheet or reasoning
@@ -78,6 +81,13 @@ func (a *Area) update(gtx ctx) {
 	if a.doing != nil {
 		a.doing.update(gtx, a)
 	}
+	if a.path != nil {
+		a.path.update(gtx, a)
+	}
+	if a.mending != nil {
+		a.mending.update(gtx, a)
+	}
+	a.checks.update(gtx, a)
 	if a.spot != nil {
 		a.spot.update(gtx, a)
 	}
@@ -134,6 +144,12 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 	paint.Fill(gtx.Ops, th.Panel)
 	widgets.Fill(gtx, th.Rule, image.Pt(gtx.Dp(1), size.Y))
 	inset := layout.Inset{Left: theme.Gap, Right: theme.Half}
+	switch {
+	case a.mending != nil:
+		return inset.Layout(gtx, func(gtx ctx) dims { return a.mending.layout(gtx, a) })
+	case a.path != nil && a.doing == nil:
+		return inset.Layout(gtx, func(gtx ctx) dims { return a.path.layout(gtx, a) })
+	}
 	if a.doing != nil {
 		d := inset.Layout(gtx, func(gtx ctx) dims { return a.doing.layout(gtx, a) })
 		a.doing.space(gtx)

@@ -29,6 +29,7 @@ type canBePart struct {
 type suspectControls struct {
 	press  widgets.Press
 	curves widgets.Button
+	mend   widgets.Button
 }
 
 // few is how many ranks are shown before asking for more; less than this share is left to the rest.
@@ -72,6 +73,9 @@ func (c *canBePart) update(gtx ctx, a *Area) {
 		k := c.controls(x.Key)
 		if k.press.Clicked(gtx) {
 			a.choose(x)
+		}
+		if k.mend.Clicked(gtx) {
+			a.mend(x)
 		}
 		if k.curves.Clicked(gtx) {
 			a.set.Prefs.Curves = true

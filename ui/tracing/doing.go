@@ -65,7 +65,7 @@ func (a *Area) carryOut(id string) {
 		for _, s := range p.Steps {
 			d.steps.words = append(d.steps.words, s.Words(unit))
 		}
-		a.doing, a.spot, a.folded = d, nil, 1
+		a.doing, a.mending, a.spot, a.folded = d, nil, nil, 1
 		return
 	}
 }
@@ -75,6 +75,7 @@ func (d *doing) update(gtx ctx, a *Area) {
 		a.doing = nil
 		return
 	}
+	d.steps.update(gtx)
 	if a.lesson != nil {
 		if d.focus != stay {
 			gtx.Execute(key.FocusCmd{Tag: &d.back.Clickable})
@@ -87,7 +88,6 @@ func (d *doing) update(gtx ctx, a *Area) {
 			d.focus = toEntries
 		}
 	}
-	d.steps.update(gtx)
 	if d.watch.Update(gtx) {
 		d.stopped(gtx)
 	}
@@ -293,8 +293,6 @@ func (d *doing) readings(a *Area, at int) []layout.Widget {
 	if d.timed() {
 		rows = append(rows, inset(func(gtx ctx) dims { return d.watch.Layout(gtx, th) }), inset(widgets.Note(th, "Space starts and stops it; the time goes into the field.").In(th)))
 	}
-<<<<<<< HEAD
-=======
 	for _, e := range d.entries {
 		title := e.reading.Title
 		if e.reading.Place != "" && e.yesNo() {
@@ -306,6 +304,5 @@ func (d *doing) readings(a *Area, at int) []layout.Widget {
 			rows = append(rows, inset(func(gtx ctx) dims { return d.pad.Layout(gtx, th) }))
 		}
 	}
->>>>>>> efe015e (Procedure card: steps one by one, a stopwatch worked by the space bar, fields always in sight, skip; limits of the case's own jurisdiction)
 	return rows
 }

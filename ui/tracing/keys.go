@@ -49,6 +49,9 @@ func (a *Area) Typing(gtx ctx) bool {
 	if a.wrong.complaint.Focused(gtx) || a.lesson != nil && a.lesson.Typing(gtx) {
 		return true
 	}
+	if a.mending != nil && a.mending.done.Focused(gtx) || a.next.search.Focused(gtx) {
+		return true
+	}
 	var entries []*entry
 	if a.doing != nil {
 		entries = append(entries, a.doing.entries...)
@@ -69,8 +72,12 @@ func (a *Area) Escape(gtx ctx) {
 	switch {
 	case a.spot != nil:
 		a.closeSpot(gtx)
+	case a.mending != nil:
+		a.mending = nil
 	case a.doing != nil:
 		a.doing = nil
+	case a.path != nil:
+		a.path = nil
 	case a.next.open:
 		a.next.open = false
 	default:

@@ -24,6 +24,11 @@ type nextPart struct {
 	others  widgets.Button
 	reoffer widgets.Button
 	open    bool
+	fork    widgets.Button // what each answer would leave
+	forked  bool
+	search  widgets.Field
+	sort    widgets.Choice
+	group   int                       // of the list of tests, 0 for all
 	rows    map[string]*widgets.Press // every procedure, by id
 	scroll  widgets.Scroll
 }
@@ -57,6 +62,13 @@ func (n *nextPart) update(gtx ctx, a *Area) {
 	}
 	if n.others.Clicked(gtx) {
 		n.open = !n.open
+	}
+	if n.fork.Clicked(gtx) {
+		n.forked = !n.forked
+	}
+	n.search.Update(gtx)
+	if i, ok := n.sort.Update(gtx); ok {
+		n.group = i
 	}
 	for _, p := range s.Procedures() {
 		if n.row(p.ID).Clicked(gtx) {
@@ -102,6 +114,11 @@ func (n *nextPart) content(a *Area) []layout.Widget {
 	if n.open {
 		return append(rows, n.list(a, best)...)
 	}
+	check, open := a.checks.rows(a)
+	rows = append(rows, check...)
+	if open {
+		return rows // the repair is checked first; every other test is under Other tests
+	}
 	rows = append(rows, a.hint(2, "Do the test that tells most for the least work, and enter what you read.")...)
 	answer, _ := s.Answer()
 	switch {
@@ -140,10 +157,10 @@ func leftOut(skipped, refused []string) string {
 func (n *nextPart) best(a *Area, x model.Next) []layout.Widget {
 	th := a.set.Theme
 	p := x.Procedure
-	return []layout.Widget{
+	rows := []layout.Widget{
 		inset(widgets.Text{Words: p.Title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)),
-		inset(widgets.Text{Words: upper(x.Because), Lines: 3}.In(th)),
-		inset(widgets.Note(th, costs(p, x.Minutes)).In(th)),
+		inset(widgets.Text{Words: upper(x.Because), Lines: 2}.In(th)),
+		inset(func(gtx ctx) dims { return n.cost(gtx, a, x) }),
 		inset(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
 				layout.Flexed(1, func(gtx ctx) dims {
@@ -158,6 +175,7 @@ func (n *nextPart) best(a *Area, x model.Next) []layout.Widget {
 				}))
 		}),
 	}
+	return append(rows, n.outcomes(a, p)...)
 }
 
 // costs are the minutes and the tools.
@@ -169,29 +187,6 @@ func costs(p *procedure.Procedure, minutes float64) string {
 	return text
 }
 
-// list is every test: those that tell something first, by worth, then the rest in the order of the book.
-func (n *nextPart) list(a *Area, best []model.Next) []layout.Widget {
-	th := a.set.Theme
-	var rows []layout.Widget
-	done := map[string]bool{}
-	for _, x := range best {
-		done[x.Procedure.ID] = true
-		rows = append(rows, n.listRow(a, x.Procedure, fmt.Sprintf("%s · %s", model.Minutes(x.Minutes), worth(x.Bits))))
-	}
-	first := true
-	for _, p := range a.session.Procedures() {
-		if done[p.ID] {
-			continue
-		}
-		if first && len(best) > 0 {
-			rows = append(rows, inset(widgets.Note(th, "These would hardly tell the suspects apart now:").In(th)))
-		}
-		first = false
-		rows = append(rows, n.listRow(a, p, model.Minutes(p.SetUp+p.Minutes)))
-	}
-	return rows
-}
-
 // worth puts information into words: how much the answer narrows things down.
 func worth(bits float64) string {
 	switch {
@@ -201,18 +196,4 @@ func worth(bits float64) string {
 		return fmt.Sprintf("cuts the doubt by about %.0f %%", math.Round(100*(1-math.Exp2(-bits))))
 	}
 	return "tells little now"
-}
-
-func (n *nextPart) listRow(a *Area, p *procedure.Procedure, second string) layout.Widget {
-	th := a.set.Theme
-	return inset(func(gtx ctx) dims {
-		return n.row(p.ID).Layout(gtx, th, "Test: "+p.Title, false, func(gtx ctx) dims {
-			return widgets.Card(gtx, th, th.Card, th.Rule, func(gtx ctx) dims {
-				gtx.Constraints.Min.X = gtx.Constraints.Max.X
-				return widgets.Column(gtx,
-					layout.Rigid(widgets.Text{Words: p.Title, Lines: 2}.In(th)),
-					layout.Rigid(widgets.Note(th, second).In(th)))
-			})
-		})
-	})
 }

@@ -26,6 +26,8 @@ type spot struct {
 	entries []*entry
 	fresh   bool // the keyboard goes to it in the next frame
 
+	why      bool // what is believed of the part is explained
+	asked    widgets.Button
 	close    widgets.Button
 	suspects map[string]*widgets.Press
 	open     map[string]*widgets.Button // procedures, by id
@@ -105,6 +107,9 @@ func (s *spot) update(gtx ctx, a *Area) {
 	if s.close.Clicked(gtx) {
 		a.closeSpot(gtx)
 		return
+	}
+	if s.asked.Clicked(gtx) {
+		s.why = !s.why
 	}
 	for _, e := range s.entries {
 		submitted, chosen := e.update(gtx)

@@ -154,8 +154,16 @@ func (c *canBePart) whole(gtx ctx, a *Area, x *model.Suspect, k *suspectControls
 		}
 		add(labelled(th, "Repair", repair))
 	}
+	if words := a.sayEvidence(x.For, x.Against); words != "" {
+		add(labelled(th, "What speaks for it, and against", words))
+	}
 	if len(x.Cautions) > 0 {
 		add(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Danger, strings.Join(x.Cautions, " ")) })
+	}
+	if a.lesson == nil {
+		add(func(gtx ctx) dims {
+			return k.mend.Layout(gtx, th, widgets.ButtonLook{Words: "It was this: enter the repair", Icon: widgets.IconTick})
+		})
 	}
 	if !a.set.Prefs.Curves {
 		add(func(gtx ctx) dims {

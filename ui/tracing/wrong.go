@@ -13,6 +13,8 @@ import (
 type wrongPart struct {
 	complaint widgets.Field
 	loaded    int // revision of the session that the field shows
+	hearing   hearing
+	whole     widgets.Button
 	cards     map[string]*cardControls
 }
 
@@ -20,6 +22,8 @@ type cardControls struct {
 	light widgets.Press
 	edit  widgets.Button
 	clear widgets.Button
+	doubt widgets.Button
+	what  bool // if it were wrong is shown
 	shown model.Card
 }
 
@@ -29,6 +33,10 @@ func (w *wrongPart) update(gtx ctx, a *Area) {
 		w.updateCards(gtx, a)
 		return
 	}
+	if w.whole.Clicked(gtx) {
+		a.ShowPath()
+	}
+	w.hearing.update(gtx, a, &w.complaint)
 	submitted, _ := w.complaint.Update(gtx)
 	if submitted || (!w.complaint.Focused(gtx) && w.loaded == s.Revision() && w.complaint.Text() != s.Case().Complaint) {
 		s.SetComplaint(w.complaint.Text())
@@ -53,6 +61,9 @@ func (w *wrongPart) updateCards(gtx ctx, a *Area) {
 		if k.edit.Clicked(gtx) {
 			a.carryOut(c.Procedure)
 		}
+		if k.doubt.Clicked(gtx) {
+			k.what = !k.what
+		}
 		if k.clear.Clicked(gtx) {
 			s.Remove(c.Findings...)
 		}
@@ -74,7 +85,12 @@ func (w *wrongPart) controls(c model.Card) *cardControls {
 
 func (w *wrongPart) rows(a *Area) []layout.Widget {
 	th, s := a.set.Theme, a.session
-	rows := []layout.Widget{head(th, "What is wrong", nil)}
+	rows := []layout.Widget{head(th, "What is wrong", func(gtx ctx) dims {
+		if a.lesson != nil || len(s.Story()) == 0 {
+			return dims{}
+		}
+		return w.whole.Layout(gtx, th, widgets.ButtonLook{Words: "Whole path", Label: "The whole path so far", Rank: widgets.Quiet, Small: true})
+	})}
 	rows = append(rows, a.hint(0, "Click a gauge, a valve or a line on the sheet to mark what you found there.")...)
 	nothing := "Nothing marked yet. Click on the sheet where you found something, or do the test below."
 	if a.lesson != nil {
@@ -82,14 +98,26 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 		rows = append(rows, inset(widgets.Text{Words: "“" + s.Case().Complaint + "”", Weight: theme.Strong}.In(th)))
 	} else {
 		rows = append(rows, func(gtx ctx) dims { return w.complaintField(gtx, th) })
+		rows = append(rows, w.hearing.rows(a, &w.complaint)...)
 	}
 	cards := s.Cards()
 	if len(cards) == 0 {
 		rows = append(rows, inset(widgets.Note(th, nothing).In(th)))
 	}
+	stage := 0
 	for _, c := range cards {
+		if c.Stage != stage {
+			stage = c.Stage
+			rows = append(rows, inset(widgets.Text{Words: afterRepair(a, stage), Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
+		}
 		k := w.controls(c)
 		rows = append(rows, inset(func(gtx ctx) dims { return k.layout(gtx, a, c) }))
+		if k.what {
+			rows = append(rows, inset(func(gtx ctx) dims { return k.ifWrong(gtx, a, c) }))
+		}
+	}
+	if n := len(s.Case().Repairs); n > stage {
+		rows = append(rows, inset(widgets.Text{Words: afterRepair(a, n) + " Nothing found since.", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
 	}
 	return rows
 }
@@ -98,6 +126,28 @@ func (w *wrongPart) complaintField(gtx ctx, th *theme.Theme) dims {
 	return layout.Inset{Right: theme.Step, Bottom: theme.Step}.Layout(gtx, func(gtx ctx) dims {
 		return w.complaint.Layout(gtx, th, widgets.FieldLook{Label: "Complaint", Hint: "What does the driver say?"})
 	})
+}
+
+// afterRepair heads what was found after a repair.
+func afterRepair(a *Area, stage int) string {
+	r := a.session.Case().Repairs[stage-1]
+	return "After the repair of the " + a.session.PlaceName(r.Part) + ":"
+}
+
+// ifWrong says what would stand if this finding did not count.
+func (k *cardControls) ifWrong(gtx ctx, a *Area, c model.Card) dims {
+	words := "Working out what would stand without it …"
+	if l := a.session.Without(c.Findings...); l != nil {
+		words = "If this were wrong: " + sayLeaders(l) + "."
+		if answer, _ := a.session.Answer(); answer != nil && l.Failed == "" && len(l.First) > 0 && len(answer.Suspects) > 0 {
+			if l.First[0].Key == answer.Suspects[0].Key {
+				words += " The same part would lead: much hangs on the other findings, not on this one."
+			} else {
+				words += " Another part would lead: take this reading once more before anything is taken apart."
+			}
+		}
+	}
+	return widgets.Notice(gtx, a.set.Theme, widgets.Hint, words)
 }
 
 func inset(w layout.Widget) layout.Widget {
@@ -138,6 +188,9 @@ func (k *cardControls) layout(gtx ctx, a *Area, c model.Card) dims {
 
 func (k *cardControls) tools(gtx ctx, th *theme.Theme, c model.Card) dims {
 	return layout.Flex{}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims {
+			return k.doubt.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "What if this were wrong: " + c.Title, Rank: widgets.Quiet, Off: c.Trouble != "", Down: k.what})
+		}),
 		layout.Rigid(func(gtx ctx) dims {
 			return k.edit.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconEdit, Label: "Change this finding: " + c.Title, Rank: widgets.Quiet, Off: c.Trouble != ""})
 		}),

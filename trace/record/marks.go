@@ -1,24 +1,26 @@
-package main
+package record
 
 import (
+	"context"
+
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
 	"airpath/circuit/symbol"
 	"airpath/trace"
 )
 
-// leastShown is the probability under which a suspect is neither printed nor outlined.
-const leastShown = 0.005
+// LeastShown is the probability under which a suspect is neither printed nor outlined.
+const LeastShown = 0.005
 
-// marksOf puts a case and what it comes to on the sheet, with the path of the first suspect lit.
-func marksOf(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict) symbol.Marks {
+// Marks puts a case and what it comes to on the sheet, with the path of the first suspect lit.
+func Marks(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict) symbol.Marks {
 	m := symbol.Marks{Suspect: map[string]float64{}, Cleared: map[string]bool{}, Pins: pinsOf(k, procedures, v)}
 	for _, c := range v.Cleared {
 		m.Cleared[c.Fault.Target] = true
 	}
 	for _, s := range v.Suspects {
 		delete(m.Cleared, s.Fault.Target) // one way to fail is left
-		if s.Probability >= leastShown {
+		if s.Probability >= LeastShown {
 			m.Suspect[s.Fault.Target] += s.Probability
 		}
 	}
@@ -77,4 +79,24 @@ func pinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
 		return symbol.CheckPin
 	}
 	return symbol.NotePin
+}
+
+// Stages asks the tracer about the case as it stood before each repair, and as it stands.
+func Stages(ctx context.Context, tracer *trace.Tracer, k *circuit.Case, progress func(done, total int)) ([]Stage, error) {
+	procedures := tracer.Procedures()
+	stages := make([]Stage, len(k.Repairs)+1)
+	for i := range stages {
+		if i > 0 && len(k.AtStage(i)) == 0 {
+			continue // nothing new was found
+		}
+		then := k.Until(i)
+		v, err := tracer.Trace(ctx, then, progress)
+		if err != nil {
+			return nil, err
+		}
+		marks := Marks(then, procedures, v)
+		marks.Pins = pinsOf(&circuit.Case{Jurisdiction: k.Jurisdiction, Findings: k.AtStage(i)}, procedures, v)
+		stages[i] = Stage{Verdict: v, Marks: marks}
+	}
+	return stages, nil
 }
