@@ -112,6 +112,7 @@ func (s *shell) openNew(vehicle string, fresh *circuit.Case) {
 		if brought {
 			s.session.MarkUnsaved()
 			s.notice = notice{words: "Your last case on this vehicle was kept and is back on the bench.", do: "Start afresh", deed: func(s *shell) {
+				s.keeper.KeepLeft(model.Left{})
 				s.forget(origin)
 				s.openNew(vehicle, s.newCase(vehicle))
 			}}
@@ -217,6 +218,7 @@ func (s *shell) put(c *circuit.Circuit, cs *circuit.Case, origin model.Origin, t
 		s.notice = notice{} // about what was on the bench before
 	}
 	s.session = model.NewSession(c, e, cs, origin, s.prefs.Units, s.wake)
+	s.session.Remember(s.place.KeptLeft(origin))
 	s.area = tracing.New(s.session)
 	s.keepFor(origin)
 	s.chosen = s.opts.Suspect == 0
@@ -257,6 +259,7 @@ func (s *shell) keep() {
 	}
 	s.keptRevision = s.session.Revision()
 	s.keeper.Keep(s.session.Text())
+	s.keeper.KeepLeft(s.session.Left())
 }
 
 // save writes the case into its file; a new case gets one in the folder where the program was started.
@@ -279,6 +282,7 @@ func (s *shell) save() {
 	s.notice = notice{words: "Saved as " + path}
 	s.forget(before) // the file has it now
 	s.keepFor(s.session.Origin)
+	s.keeper.KeepLeft(s.session.Left())
 	if err := s.place.SaveBench(s.session.Origin); err != nil {
 		s.notice = notice{words: err.Error()}
 	}
@@ -290,13 +294,19 @@ func freeName(vehicle string) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("cannot tell which folder this is: %w", err)
 	}
+	return freePath(dir, vehicle+"-case", ".toml")
+}
+
+// freePath is a path in a folder that no file has yet.
+func freePath(dir, stem, ext string) (string, error) {
+	dir = absolute(dir)
 	for n := 1; n < 1000; n++ {
-		path := filepath.Join(dir, fmt.Sprintf("%s-case-%d.toml", vehicle, n))
+		path := filepath.Join(dir, fmt.Sprintf("%s-%d%s", stem, n, ext))
 		if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
 			return path, nil
 		}
 	}
-	return "", fmt.Errorf("%s is full of cases: remove some, or give the case a path on the command line", dir)
+	return "", fmt.Errorf("%s is full of files named %s: remove some, or open the case from another folder", dir, stem)
 }
 
 func absolute(path string) string {

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"context"
 	"image"
 
 	"airpath/circuit"
@@ -22,6 +23,10 @@ type Options struct {
 	Lesson   string      // what is done in Drill before a screenshot; see [drilling.Area.Show]
 	Moment   Moment      // what is done to the vehicle in Flow before a screenshot is taken
 
+	Program string // name and version that records bear
+
+	// Viewer shows a file; nil for the system's own.
+	Viewer func(ctx context.Context, path string) error
 	// Engine makes what the window asks; nil for the real tracer. Window tests put a quick one in its place.
 	Engine func(*circuit.Circuit) (model.Engine, error)
 	// Vehicle makes what is worked in Flow; nil for one that runs by itself.

@@ -46,15 +46,18 @@ type shell struct {
 	trouble      *trouble       // a file that can't be opened; nil when all is well
 	notice       notice
 
-	bar    topBar
-	help   helpPanel
-	opener openPanel
-	setter settingsPanel
-	noteA  widgets.Button
-	noteB  widgets.Button
-	title  string // of the window
-	keys   []event.Filter
-	top    int // height of the bar and what is below it, in pixels
+	bar        topBar
+	help       helpPanel
+	opener     openPanel
+	setter     settingsPanel
+	papers     papersPanel
+	errand     *errand // long work beside the window; nil when there is none
+	stopErrand widgets.Button
+	noteA      widgets.Button
+	noteB      widgets.Button
+	title      string // of the window
+	keys       []event.Filter
+	top        int // height of the bar and what is below it, in pixels
 }
 
 // newShell reads the preferences and opens what the options say. Wake asks for a new frame, from any goroutine.
@@ -104,6 +107,8 @@ func (s *shell) Layout(gtx ctx) dims {
 	s.help.update(gtx, s)
 	s.opener.update(gtx, s)
 	s.setter.update(gtx, s)
+	s.papers.update(gtx, s)
+	s.updateErrand(gtx)
 	if s.trouble != nil {
 		s.trouble.update(gtx, s)
 	}
@@ -137,13 +142,18 @@ func (s *shell) Layout(gtx ctx) dims {
 	if s.setter.open {
 		s.over(gtx, &s.setter, s.setter.layout)
 	}
+	if s.papers.open {
+		s.over(gtx, &s.papers, s.papers.layout)
+	}
 	s.shortcuts(gtx)
 	s.keep()
 	return dims{Size: size}
 }
 
 // panelOpen says that a panel lies over everything.
-func (s *shell) panelOpen() bool { return s.help.open || s.opener.open || s.setter.open }
+func (s *shell) panelOpen() bool {
+	return s.help.open || s.opener.open || s.setter.open || s.papers.open
+}
 
 // layoutTop draws the bar and, below it, what there is to say.
 func (s *shell) layoutTop(gtx ctx, size image.Point) int {
@@ -151,6 +161,7 @@ func (s *shell) layoutTop(gtx ctx, size image.Point) int {
 	d := layout.Flex{Axis: layout.Vertical}.Layout(gtx,
 		layout.Rigid(func(gtx ctx) dims { return s.bar.layout(gtx, s) }),
 		layout.Rigid(func(gtx ctx) dims { return s.layoutNotice(gtx) }),
+		layout.Rigid(func(gtx ctx) dims { return s.layoutErrand(gtx) }),
 		layout.Rigid(func(gtx ctx) dims { return widgets.Rule(gtx, s.theme) }))
 	return min(d.Size.Y, size.Y)
 }

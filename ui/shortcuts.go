@@ -63,6 +63,8 @@ var shortcutTable = []shortcut{
 	{name: "+", with: key.ModShortcut, keys: "Ctrl+plus, Ctrl+minus", does: "Larger or smaller text", run: func(s *shell, _ ctx) { s.stepText(1) }},
 	{name: "=", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(1) }},
 	{name: "-", with: key.ModShortcut, run: func(s *shell, _ ctx) { s.stepText(-1) }},
+	{name: "P", with: key.ModShortcut, in: traceKeys, keys: "Ctrl+P", does: "On paper: the work record, a chart", run: func(s *shell, _ ctx) { s.showPapers() }},
+	{name: "H", plain: true, in: traceKeys, keys: "H", does: "The whole path so far", run: func(s *shell, _ ctx) { s.onArea(s.area.ShowPath) }},
 	{name: ",", with: key.ModShortcut, keys: "Ctrl+comma", does: "Settings: colours, text, units, limits", run: func(s *shell, _ ctx) { s.setter.open = true }},
 	{name: key.NameEscape, keys: "Esc", does: "Close the card or panel on top", run: func(s *shell, gtx ctx) { s.escape(gtx) }},
 	{name: "?", plain: true, keys: "?, F1", does: "This list", run: func(s *shell, _ ctx) { s.help.open = !s.help.open }},
@@ -131,7 +133,7 @@ func (s *shell) shortcuts(gtx ctx) {
 			continue
 		}
 		c := &shortcutTable[i]
-		typing := s.opener.typing(gtx)
+		typing := s.opener.typing(gtx) || s.papers.typing(gtx)
 		s.onPane(func(p pane) { typing = typing || p.Typing(gtx) })
 		if c.plain && (typing || s.panelOpen() && c.name != "?") {
 			continue
@@ -150,6 +152,8 @@ func (s *shell) escape(gtx ctx) {
 		s.opener.open = false
 	case s.setter.open:
 		s.setter.open = false
+	case s.papers.open:
+		s.papers.open = false
 	default:
 		s.onPane(func(p pane) { p.Escape(gtx) })
 	}

@@ -13,6 +13,7 @@ import (
 
 // topBar says what is on the bench and holds what belongs to the whole window.
 type topBar struct {
+	paper                                   widgets.Button
 	open, save, undo, redo, look, set, help widgets.Button
 	units                                   widgets.Choice
 	areas                                   widgets.Choice
@@ -36,6 +37,9 @@ func (b *topBar) update(gtx ctx, s *shell) {
 	}
 	if b.help.Clicked(gtx) {
 		s.help.open = true
+	}
+	if b.paper.Clicked(gtx) {
+		s.showPapers()
 	}
 	if b.set.Clicked(gtx) {
 		s.setter.open = true
@@ -106,6 +110,7 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	}
 	children = append(children, button(&b.open, open),
 		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: !s.shows(traceArea)}),
+		button(&b.paper, widgets.ButtonLook{Icon: widgets.IconPaper, Label: "On paper: the work record, a chart", Off: !s.shows(traceArea)}),
 		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: labelled("Undo", undo), Off: undo == ""}),
 		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: labelled("Redo", redo), Off: redo == ""}))
 	if middling {

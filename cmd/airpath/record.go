@@ -119,9 +119,8 @@ func (p *program) record(caseFile, vehicle, output, form string, paper record.Pa
 	if err != nil {
 		return err
 	}
-	v := readVersion()
 	d, err := record.New(record.Input{
-		Case: k, Circuit: c, Procedures: procedures, Stages: stages, Unit: string(unit), Program: fmt.Sprintf("Airpath %s, commit %s", v.Version, v.Commit),
+		Case: k, Circuit: c, Procedures: procedures, Stages: stages, Unit: string(unit), Program: programName(),
 	})
 	if err != nil {
 		return err

@@ -59,3 +59,9 @@ func readVersion() version {
 	}
 	return v
 }
+
+// programName is how papers name what made them.
+func programName() string {
+	v := readVersion()
+	return fmt.Sprintf("Airpath %s, commit %s", v.Version, v.Commit)
+}

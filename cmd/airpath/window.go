@@ -22,7 +22,7 @@ func (p *program) openWindow(path string) error {
 	if !hasDisplay() {
 		return badCall("%s", noDisplay)
 	}
-	return ui.Main(ui.Options{Path: path})
+	return ui.Main(ui.Options{Path: path, Program: programName()})
 }
 
 // hasDisplay tells whether a window can be opened at all. Outside X11 and Wayland the system says so itself.

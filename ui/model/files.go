@@ -52,12 +52,13 @@ func (s *Session) Save(path string) error {
 
 // Preferences are what a person set once.
 type Preferences struct {
-	Units     Units   `json:"units"`
-	Look      string  `json:"look"`   // name of the theme; "" for the light one
-	Limits    string  `json:"limits"` // jurisdiction of new cases; "" for US
-	TextScale float32 `json:"text_scale"`
-	HintsSeen bool    `json:"hints_seen"`
-	Curves    bool    `json:"curves"` // the plot strip is drawn up
+	Units      Units   `json:"units"`
+	Look       string  `json:"look"`   // name of the theme; "" for the light one
+	Limits     string  `json:"limits"` // jurisdiction of new cases; "" for US
+	TextScale  float32 `json:"text_scale"`
+	Technician string  `json:"technician"` // who signs records, as entered last
+	HintsSeen  bool    `json:"hints_seen"`
+	Curves     bool    `json:"curves"` // the plot strip is drawn up
 }
 
 // TextScales that the window steps through.

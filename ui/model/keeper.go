@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 )
 
@@ -20,6 +21,7 @@ type Keeper struct {
 
 	mu      sync.Mutex
 	waiting []byte
+	left    []byte // what was put off, to be written beside it
 	busy    bool
 	idle    *sync.Cond
 }
@@ -52,20 +54,61 @@ func (k *Keeper) Keep(text []byte) {
 	}
 }
 
+// Left is what a person has put off in a case: it is kept beside the autosave, also of a case that has a file of its own.
+type Left struct {
+	Skipped []string `json:"skipped"` // procedures, by id
+	Refused []string `json:"refused"` // that could not be done
+}
+
+// KeepLeft hands over what was put off.
+func (k *Keeper) KeepLeft(l Left) {
+	text, err := json.MarshalIndent(l, "", "\t")
+	if err != nil {
+		k.fail(err)
+		return
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.left = text
+	if !k.busy {
+		k.busy = true
+		go k.write()
+	}
+}
+
+// KeptLeft is what was put off in the case of an origin. What can't be read counts as nothing: every test is offered again.
+func (p Place) KeptLeft(o Origin) Left {
+	var l Left
+	text, err := os.ReadFile(leftPath(p.keptPath(o)))
+	if err != nil || json.Unmarshal(text, &l) != nil {
+		return Left{}
+	}
+	return l
+}
+
+func leftPath(kept string) string { return strings.TrimSuffix(kept, ".toml") + ".left.json" }
+
 func (k *Keeper) write() {
 	for {
 		k.mu.Lock()
-		text := k.waiting
-		k.waiting = nil
-		if text == nil {
+		text, left := k.waiting, k.left
+		k.waiting, k.left = nil, nil
+		if text == nil && left == nil {
 			k.busy = false
 			k.idle.Broadcast()
 			k.mu.Unlock()
 			return
 		}
 		k.mu.Unlock()
-		if err := writeWhole(k.path, text); err != nil {
-			k.fail(err)
+		if text != nil {
+			if err := writeWhole(k.path, text); err != nil {
+				k.fail(err)
+			}
+		}
+		if left != nil {
+			if err := writeWhole(leftPath(k.path), left); err != nil {
+				k.fail(err)
+			}
 		}
 	}
 }

@@ -233,6 +233,18 @@ func (s *Session) Refuse(p *procedure.Procedure) {
 	s.change("Could not do: "+p.Title, func(w *work) { w.refused = append(w.refused, p.ID) })
 }
 
+// Left is what was put off, to be kept.
+func (s *Session) Left() Left {
+	w := s.history.Now()
+	return Left{Skipped: w.skipped, Refused: w.refused}
+}
+
+// Remember puts off what had been put off when the case was last on the bench; it comes before anything is done.
+func (s *Session) Remember(l Left) {
+	w := s.history.Now()
+	w.skipped, w.refused = l.Skipped, l.Refused
+}
+
 // Refused are the titles of the tests that could not be done.
 func (s *Session) Refused() []string { return s.titles(s.history.Now().refused) }
 

@@ -100,6 +100,9 @@ func at(gtx layout.Context, p image.Point, w func()) {
 // IconLarger is a large letter, for larger text.
 var IconLarger = Icon{line(4, 20, 12, 3, 20, 20), line(7, 14, 17, 14)}
 
+// IconPaper is a written sheet.
+var IconPaper = Icon{line(6, 3, 14, 3, 18, 7, 18, 21, 6, 21, 6, 3), line(9, 11, 15, 11), line(9, 14, 15, 14), line(9, 17, 13, 17)}
+
 // IconSettings is two sliders.
 var IconSettings = Icon{line(4, 8, 9, 8), line(15, 8, 20, 8), arc(12, 8, 3, 0, 1), line(4, 16, 6, 16), line(12, 16, 20, 16), arc(9, 16, 3, 0, 1)}
 
