@@ -217,7 +217,11 @@ func (s *shell) put(c *circuit.Circuit, cs *circuit.Case, origin model.Origin, t
 	if s.session != nil {
 		s.notice = notice{} // about what was on the bench before
 	}
+	logs := model.ReadLogs(cs, origin.Path)
 	s.session = model.NewSession(c, e, cs, origin, s.prefs.Units, s.wake)
+	if logs != nil {
+		s.notice = notice{words: logs.Error()}
+	}
 	s.session.Remember(s.place.KeptLeft(origin))
 	s.area = tracing.New(s.session)
 	s.keepFor(origin)

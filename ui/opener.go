@@ -6,21 +6,27 @@ import (
 	"gioui.org/layout"
 
 	"airpath/circuits"
+	"airpath/ui/model"
 	"airpath/ui/theme"
 	"airpath/ui/widgets"
 )
 
+// mostEntries of a folder are offered while a path is typed.
+const mostEntries = 12
+
 // openPanel is the way to one's own vehicle: a path, what was open before, the vehicles that come with the program.
 type openPanel struct {
-	open   bool
-	fresh  bool
-	path   widgets.Field
-	go_    widgets.Button
-	close  widgets.Button
-	rows   map[string]*widgets.Press
-	recent []string
-	titles map[string]string // of library vehicles, by name
-	scroll widgets.Scroll
+	open    bool
+	fresh   bool
+	path    widgets.Field
+	go_     widgets.Button
+	close   widgets.Button
+	rows    map[string]*widgets.Press
+	recent  []string
+	typed   string // what entries are for
+	entries []model.Entry
+	titles  map[string]string // of library vehicles, by name
+	scroll  widgets.Scroll
 }
 
 func (o *openPanel) show() { o.open, o.fresh = true, true }
@@ -56,9 +62,29 @@ func (o *openPanel) update(gtx ctx, s *shell) {
 		o.path.Focus(gtx)
 	}
 	submitted, _ := o.path.Update(gtx)
+	if o.typed != o.path.Text() {
+		o.typed, o.entries = o.path.Text(), nil
+		if o.typed != "" {
+			o.entries = model.Browse(o.typed, mostEntries, ".toml")
+		}
+	}
+	for _, e := range o.entries {
+		if !o.row("entry/" + e.Path).Clicked(gtx) {
+			continue
+		}
+		if e.Folder {
+			o.path.SetText(e.Path)
+			o.path.SetCaret(o.path.Len(), o.path.Len())
+			o.path.Focus(gtx)
+			return
+		}
+		o.open = false
+		s.open(e.Path)
+		return
+	}
 	if (o.go_.Clicked(gtx) || submitted) && o.path.Text() != "" {
 		o.open = false
-		s.open(o.path.Text())
+		s.open(model.Expand(o.path.Text()))
 		return
 	}
 	if o.close.Clicked(gtx) {
@@ -95,7 +121,7 @@ func (o *openPanel) layout(gtx ctx, s *shell) dims {
 		spaced(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
 				layout.Flexed(1, func(gtx ctx) dims {
-					return o.path.Layout(gtx, th, widgets.FieldLook{Label: "Path of the file", Hint: "Path of a vehicle or case file"})
+					return o.path.Layout(gtx, th, widgets.FieldLook{Label: "Path of the file", Hint: "Path of a vehicle or case file, such as ~/cases/"})
 				}),
 				widgets.Space(theme.Step),
 				layout.Rigid(func(gtx ctx) dims {
@@ -122,12 +148,21 @@ func (o *openPanel) layout(gtx ctx, s *shell) dims {
 		}
 	}
 	var names, notes []string
+	var keys []string
+	for _, e := range o.entries {
+		note := "a file"
+		if e.Folder {
+			note = "a folder"
+		}
+		keys, names, notes = append(keys, "entry/"+e.Path), append(names, e.Name), append(notes, note)
+	}
+	list("In this folder", keys, names, notes)
+	keys, names, notes = nil, nil, nil
 	for _, r := range o.recent {
 		names, notes = append(names, filepath.Base(r)), append(notes, r)
 	}
 	list("Open before", o.recent, names, notes)
-	var keys []string
-	names, notes = nil, nil
+	keys, names, notes = nil, nil, nil
 	for _, n := range circuits.Names() {
 		keys, notes = append(keys, "library/"+n), append(notes, "a new case on a vehicle that comes with Airpath")
 		names = append(names, o.titles[n])

@@ -83,6 +83,9 @@ func (e *Engine) Curves(ctx context.Context, cs *circuit.Case, s *model.Suspect,
 		}
 		m.Values = append(m.Values, v)
 	}
+	if f := e.fitOf(s, p); f != nil {
+		recorded(m, f)
+	}
 	return m, nil
 }
 

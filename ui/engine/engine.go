@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -16,6 +17,9 @@ import (
 type Engine struct {
 	network *airflow.Network
 	tracer  *trace.Tracer
+
+	mu   sync.Mutex
+	fits []trace.LogFit // of the newest answer
 }
 
 // New compiles a vehicle. It is quick: the faults are tried out when the first question is asked.
@@ -42,6 +46,9 @@ func (e *Engine) Ask(ctx context.Context, cs *circuit.Case, u model.Units, progr
 	if err != nil {
 		return nil, err
 	}
+	e.mu.Lock()
+	e.fits = v.Fits
+	e.mu.Unlock()
 	a := answer(v)
 	e.checkEarlier(cs, now, a.Limits)
 	return a, nil
@@ -70,6 +77,9 @@ func answer(v *trace.Verdict) *model.Answer {
 		if len(group.Suspects) > 1 {
 			a.Alike = append(a.Alike, group)
 		}
+	}
+	for _, p := range v.Pairs {
+		a.Pairs = append(a.Pairs, model.Pair{Titles: p.Titles, Targets: [2]string{p.Faults[0].Target, p.Faults[1].Target}, Probability: p.Probability})
 	}
 	for _, c := range v.Cleared {
 		a.Cleared = append(a.Cleared, model.Cleared{Target: c.Fault.Target, Mode: c.Fault.Mode, Title: c.Title, Because: c.Because, Findings: c.By})

@@ -28,6 +28,7 @@ type Answer struct {
 	Cleared     []Cleared
 	Next        []Next // best first
 	Stop        string // why no further test is worth its minutes; "" while one is
+	Pairs       []Pair // two faults that explain the findings together, likeliest first
 	NoFault     float64
 	Else        float64
 	Unexplained []Remark
@@ -58,6 +59,13 @@ type Suspect struct {
 type Alike struct {
 	Suspects  []int // by index
 	Separable bool  // some listed test tells them apart
+}
+
+// A Pair is two faults at once.
+type Pair struct {
+	Titles      [2]string
+	Targets     [2]string
+	Probability float64
 }
 
 // A Step of a path: one thing on the sheet, and what happens there.
@@ -110,6 +118,7 @@ type Plot struct {
 type Curve struct {
 	Title   string
 	Healthy bool
+	Logged  bool // recorded on the vehicle
 	Time    []float64
 	Value   []float64
 }

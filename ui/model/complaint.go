@@ -39,7 +39,7 @@ func Suggest(typed string, most int) []string {
 		for _, w := range words {
 			all = all && strings.Contains(strings.ToLower(saying), w)
 		}
-		if all && len(out) < most && strings.ToLower(strings.TrimSpace(last)) != strings.ToLower(saying) {
+		if all && len(out) < most && !strings.EqualFold(strings.TrimSpace(last), saying) {
 			out = append(out, saying)
 		}
 	}

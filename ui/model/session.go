@@ -47,7 +47,7 @@ type work struct {
 
 func (w *work) clone() *work {
 	c := *w.file
-	c.Findings, c.Repairs = slices.Clone(c.Findings), slices.Clone(c.Repairs)
+	c.Findings, c.Repairs, c.Logs = slices.Clone(c.Findings), slices.Clone(c.Repairs), slices.Clone(c.Logs)
 	return &work{file: &c, skipped: slices.Clone(w.skipped), refused: slices.Clone(w.refused)}
 }
 

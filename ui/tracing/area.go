@@ -186,9 +186,6 @@ func within(gtx ctx, size image.Point) ctx {
 	return gtx
 }
 
-// gap leaves room between rows of the column.
-func gap(gtx ctx) dims { return layout.Spacer{Height: theme.Step}.Layout(gtx) }
-
 // head is the title of a part of the column, with something at its right.
 func head(th *theme.Theme, words string, more layout.Widget) layout.Widget {
 	return func(gtx ctx) dims {

@@ -119,8 +119,24 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 	if rest := len(answer.Suspects) - seen; rest > 0 || c.all && len(answer.Suspects) > few {
 		rows = append(rows, inset(func(gtx ctx) dims { return c.moreButton(gtx, a, rest) }))
 	}
-	rows = append(rows, small(th, "Something else, or more than one fault", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
+	rows = append(rows, pairRows(th, answer)...)
+	rows = append(rows, small(th, "Something else", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
 	rows = append(rows, c.clearedRows(a, answer)...)
+	return rows
+}
+
+// mostPairs are named.
+const mostPairs = 3
+
+// pairRows are two faults at once, where that explains the findings.
+func pairRows(th *theme.Theme, answer *model.Answer) []layout.Widget {
+	var rows []layout.Widget
+	for i, p := range answer.Pairs {
+		if i == mostPairs || p.Probability < leastShow {
+			break
+		}
+		rows = append(rows, small(th, "Two at once: "+p.Titles[0]+", and "+p.Titles[1], p.Probability))
+	}
 	return rows
 }
 

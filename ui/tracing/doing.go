@@ -20,6 +20,7 @@ type doing struct {
 	focus     goal // where the keyboard goes in the next frame
 	steps     stepList
 	watch     widgets.Stopwatch
+	log       logging
 	pinned    bool // the fields are in sight whatever step is looked at
 
 	back   widgets.Button
@@ -87,6 +88,9 @@ func (d *doing) update(gtx ctx, a *Area) {
 		if d.safe = !d.safe; d.safe {
 			d.focus = toEntries
 		}
+	}
+	if d.procedure.Plots() {
+		d.log.update(gtx, a, d)
 	}
 	if d.watch.Update(gtx) {
 		d.stopped(gtx)
@@ -282,6 +286,9 @@ func (d *doing) rows(a *Area) []layout.Widget {
 	}
 	if !d.pinned {
 		rows = append(rows, d.readings(a, len(rows))...)
+	}
+	if p.Plots() {
+		rows = append(rows, d.log.rows(a)...)
 	}
 	return rows
 }

@@ -54,6 +54,9 @@ func (a *Area) Typing(gtx ctx) bool {
 	}
 	var entries []*entry
 	if a.doing != nil {
+		if a.doing.log.path.Focused(gtx) {
+			return true
+		}
 		entries = append(entries, a.doing.entries...)
 	}
 	if a.spot != nil {

@@ -133,6 +133,12 @@ func (p *plot) curve(gtx ctx, th *theme.Theme, f frame, c model.Curve) {
 		}
 	}
 	points = canvas.Thin(points, 0.4)
+	if c.Logged {
+		for _, q := range points { // as dots: what was recorded is not a line that something was drawn along
+			rect(gtx, th.Measured, image.Rect(round(q.X)-1, round(q.Y)-1, round(q.X)+1, round(q.Y)+1))
+		}
+		return
+	}
 	if c.Healthy {
 		canvas.Stroke(gtx.Ops, points, float32(gtx.Dp(2)), th.Healthy)
 		return
@@ -222,6 +228,9 @@ func (p *plot) names(gtx ctx, th *theme.Theme, f frame, m *model.Plot) {
 		sample(th.Mark, gtx.Dp(3), m.Suspect)
 	}
 	sample(th.Healthy, gtx.Dp(2), "healthy")
+	if slices.ContainsFunc(m.Curves, func(c model.Curve) bool { return c.Logged }) {
+		sample(th.Measured, gtx.Dp(4), "recorded, as dots")
+	}
 	if m.Failed != "" {
 		put(0, widgets.Text{Words: m.Failed, Size: 12, Color: th.Broken, Lines: 4}.In(th))
 	}
@@ -258,7 +267,10 @@ func (p *plot) crosshair(gtx ctx, th *theme.Theme, f frame, m *model.Plot) {
 			continue
 		}
 		who := c.Title
-		if c.Healthy {
+		switch {
+		case c.Logged:
+			who += ", recorded"
+		case c.Healthy:
 			who += ", healthy"
 		}
 		words += "\n" + who + ": " + f.units.Format(v, circuit.Pressure)

@@ -64,11 +64,11 @@ func (d *doing) space(gtx ctx) {
 		if !isKey || e.State != key.Press {
 			continue
 		}
-		typing := false
+		typing := d.log.path.Focused(gtx)
 		for _, x := range d.entries {
 			typing = typing || x.field.Focused(gtx) && strings.TrimSpace(x.field.Text()) != ""
 		}
-		if typing && !d.watch.Running() {
+		if typing && (!d.watch.Running() || d.log.path.Focused(gtx)) {
 			continue
 		}
 		d.watch.Press(gtx.Now)

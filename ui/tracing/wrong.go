@@ -14,6 +14,7 @@ type wrongPart struct {
 	complaint widgets.Field
 	loaded    int // revision of the session that the field shows
 	hearing   hearing
+	logs      map[string]*widgets.Button // by id
 	whole     widgets.Button
 	cards     map[string]*cardControls
 }
@@ -37,6 +38,14 @@ func (w *wrongPart) update(gtx ctx, a *Area) {
 		a.ShowPath()
 	}
 	w.hearing.update(gtx, a, &w.complaint)
+	if w.logs == nil {
+		w.logs = map[string]*widgets.Button{}
+	}
+	for _, l := range s.Case().Logs {
+		if buttonIn(w.logs, l.ID).Clicked(gtx) {
+			s.DropLog(l.ID)
+		}
+	}
 	submitted, _ := w.complaint.Update(gtx)
 	if submitted || (!w.complaint.Focused(gtx) && w.loaded == s.Revision() && w.complaint.Text() != s.Case().Complaint) {
 		s.SetComplaint(w.complaint.Text())
@@ -103,6 +112,9 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 	cards := s.Cards()
 	if len(cards) == 0 {
 		rows = append(rows, inset(widgets.Note(th, nothing).In(th)))
+	}
+	if a.lesson == nil {
+		rows = append(rows, w.logCards(a)...)
 	}
 	stage := 0
 	for _, c := range cards {
