@@ -93,6 +93,19 @@ func TestMarkAHissByMouse(t *testing.T) {
 	assert.False(t, open)
 }
 
+func TestBubblesAreMarked(t *testing.T) {
+	h := newHarness(t, Options{})
+	h.clickPart("rear_relay")
+	h.press(h.hissOption("Bubbles"))
+	f := h.findings()[len(h.findings())-1]
+	assert.Equal(t, circuit.Yes, f.Result.Kind)
+	assert.Equal(t, "soap", f.Instrument)
+	n := len(h.findings())
+	h.press(h.hissOption("Air heard")) // the same place, by ear
+	require.Len(t, h.findings(), n)
+	assert.Empty(t, h.findings()[n-1].Instrument)
+}
+
 // hissOption is the first option of this answer on the open card.
 func (h *harness) hissOption(answer string) string {
 	h.t.Helper()

@@ -95,11 +95,16 @@ type Pin struct {
 type PinKind int
 
 const (
-	NotePin  PinKind = iota
-	HissPin          // air was heard or seen there
-	QuietPin         // none was heard
-	GaugePin         // a pressure was read
-	TimePin          // something was timed
-	LampPin          // a lamp or buzzer came on
-	CheckPin         // looked at, and in order
+	NotePin   PinKind = iota
+	HissPin           // air was heard or seen there
+	QuietPin          // none was heard
+	GaugePin          // a pressure was read
+	TimePin           // something was timed
+	LampPin           // a lamp or buzzer came on
+	CheckPin          // looked at, and in order
+	BubblePin         // soap was blown into bubbles
+	HotPin            // a temperature was taken
+	WetPin            // water was drained or seen
+	OilPin            // oil was seen
+	StrokePin         // a travel was measured or seen
 )

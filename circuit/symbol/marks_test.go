@@ -27,6 +27,7 @@ func marksForTests() Marks {
 		Pins: []Pin{
 			{Place: "gauge_primary", Kind: TimePin, Text: "70 s", Bad: true}, {Place: "dryer.3", Kind: QuietPin}, {Place: "governor", Kind: GaugePin, Text: "122 psi"},
 			{Place: "warning_lamp", Kind: LampPin, Bad: true}, {Place: "rear_relay.3", Kind: HissPin, Bad: true}, {Place: "drain_supply", Kind: CheckPin}, {Place: "relay_supply", Kind: NotePin, Text: "rubbed"},
+			{Place: "front_left_chamber", Kind: StrokePin, Text: "44 mm"}, {Place: "drain_primary", Kind: WetPin, Text: "0.2 L"}, {Place: "drain_secondary", Kind: OilPin, Bad: true}, {Place: "rear_left_drum", Kind: HotPin}, {Place: "tank", Kind: BubblePin, Bad: true},
 		},
 	}
 }

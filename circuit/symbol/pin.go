@@ -122,6 +122,28 @@ func (v *view) pinPicture(mid Point, r float64, kind PinKind, ink color.NRGBA) {
 		line(at(-0.6, 0.6), at(0.6, -0.6))
 	case CheckPin:
 		line(at(-0.75, 0.05), at(-0.2, 0.65), at(0.8, -0.6))
+	case BubblePin:
+		for _, b := range [][3]float64{{-0.35, 0.35, 0.5}, {0.45, 0.1, 0.36}, {-0.1, -0.6, 0.3}} {
+			v.s.Poly(arc(at(b[0], b[1]), r*b[2], 0, 2*math.Pi), true, style)
+		}
+	case HotPin: // a thermometer
+		line(at(0, -0.95), at(0, 0.3))
+		v.s.Poly(arc(at(0, 0.55), r*0.36, 0, 2*math.Pi), true, Style{Fill: ink})
+		line(at(0.35, -0.7), at(0.7, -0.7))
+		line(at(0.35, -0.25), at(0.7, -0.25))
+	case WetPin, OilPin: // a drop, empty or filled
+		drop := []Point{at(0, -0.95)}
+		drop = append(drop, arc(at(0, 0.3), r*0.6, -0.35, math.Pi+0.35)...)
+		if kind == OilPin {
+			v.s.Poly(drop, true, Style{Fill: ink})
+		} else {
+			v.s.Poly(drop, true, style)
+		}
+	case StrokePin: // a travel between two ends
+		line(at(-0.9, -0.6), at(-0.9, 0.6))
+		line(at(0.9, -0.6), at(0.9, 0.6))
+		line(at(-0.6, 0), at(0.6, 0))
+		line(at(0.25, -0.3), at(0.6, 0), at(0.25, 0.3))
 	default:
 		for _, y := range []float64{-0.55, 0, 0.55} {
 			line(at(-0.7, y), at(0.7, y))

@@ -51,31 +51,41 @@ func pinsOf(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict
 		if place == "" {
 			continue
 		}
-		pin := symbol.Pin{Place: place, Kind: pinKind(r, f), Text: f.Result.Text, Bad: broken[f.ID]}
+		pin := symbol.Pin{Place: place, Kind: PinKind(r, f), Text: f.Result.Text, Bad: broken[f.ID]}
 		if r.Form == procedure.YesNo {
 			pin.Text = ""
 		}
-		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin
+		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin || pin.Kind == symbol.BubblePin
 		pins = append(pins, pin)
 	}
 	return pins
 }
 
-// pinKind is the little picture of a finding; it follows from the sense by which the reading is taken.
-func pinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
+// PinKind is the little picture of a finding.
+func PinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
 	yes := f.Result.Kind == circuit.Yes
 	switch {
+	case r.Sense == procedure.Ear && yes && f.Instrument == "soap":
+		return symbol.BubblePin
 	case r.Sense == procedure.Ear && yes:
 		return symbol.HissPin
 	case r.Sense == procedure.Ear:
 		return symbol.QuietPin
+	case r.Dimension == circuit.Temperature:
+		return symbol.HotPin
+	case r.Dimension == circuit.Volume:
+		return symbol.WetPin
+	case r.ID == "oil" && yes:
+		return symbol.OilPin
+	case r.Dimension == circuit.Length && (yes || r.Form == procedure.Measured):
+		return symbol.StrokePin
 	case r.Sense == procedure.Needle:
 		return symbol.GaugePin
 	case r.Sense == procedure.Watch:
 		return symbol.TimePin
 	case r.Sense == procedure.Eye && yes:
 		return symbol.LampPin
-	case r.Sense == procedure.Eye:
+	case r.Sense == procedure.Eye && r.Form == procedure.YesNo:
 		return symbol.CheckPin
 	}
 	return symbol.NotePin

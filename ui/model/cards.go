@@ -65,6 +65,9 @@ func (s *Session) makeCards(a *Answer) []Card {
 		}
 		if r.Form == procedure.YesNo {
 			c.Result = s.sayAnswer(r, f.Result.Kind)
+			if f.Result.Kind == circuit.Yes && f.Instrument == "soap" {
+				c.Result = "Bubbles in soap"
+			}
 			c.Bad = r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes
 		}
 		if a != nil {

@@ -24,6 +24,7 @@ type entry struct {
 	other  widgets.Choice
 
 	kind circuit.ResultKind // an answer that is no number; "" where the field counts
+	soap bool               // a yes that bubbles showed
 	held string             // id of the finding that it shows
 	row  int                // in the list that it is in
 	bad  string             // why what is typed can't be read
@@ -40,7 +41,7 @@ func newEntry(s *model.Session, u model.Units, p *procedure.Procedure, r *proced
 
 // load shows what the case says of this reading.
 func (e *entry) load(s *model.Session, u model.Units) {
-	e.kind, e.held, e.bad = "", "", ""
+	e.kind, e.held, e.bad, e.soap = "", "", "", false
 	e.field.SetText("")
 	f, ok := s.Finding(e.reading)
 	if !ok {
@@ -52,7 +53,7 @@ func (e *entry) load(s *model.Session, u model.Units) {
 		text := strings.Replace(f.Result.Text, "..", " to ", 1)
 		e.field.SetText(strings.TrimSpace(strings.TrimSuffix(text, u.UnitOf(e.reading.Dimension))))
 	default:
-		e.kind = f.Result.Kind
+		e.kind, e.soap = f.Result.Kind, f.Instrument == soap
 	}
 }
 
@@ -68,6 +69,9 @@ func (e *entry) finding(u model.Units) (circuit.Finding, error) {
 	f := circuit.Finding{Procedure: e.procedure.ID, Reading: e.reading.ID, Place: e.reading.Place}
 	if e.kind != "" {
 		f.Result = circuit.Result{Kind: e.kind, Text: string(e.kind)}
+		if e.soap {
+			f.Instrument = soap
+		}
 		return f, nil
 	}
 	var err error
@@ -79,7 +83,12 @@ func (e *entry) finding(u model.Units) (circuit.Finding, error) {
 func (e *entry) update(gtx ctx) (submitted, chosen bool) {
 	if e.yesNo() {
 		if i, ok := e.answer.Update(gtx); ok {
-			e.toggle([]circuit.ResultKind{circuit.Yes, circuit.No, circuit.NotSure}[i])
+			a := e.answers()[i]
+			if e.soap != a.soap {
+				e.kind = "" // the same answer by another sense is no taking back
+			}
+			e.soap = a.soap
+			e.toggle(a.kind)
 			chosen = true
 		}
 		return false, chosen
@@ -104,6 +113,26 @@ func (e *entry) toggle(k circuit.ResultKind) {
 		k = ""
 	}
 	e.kind = k
+}
+
+// soap is the instrument that shows air by bubbles, as findings call it.
+const soap = "soap"
+
+// An answer is one that can be chosen.
+type answer struct {
+	words string
+	kind  circuit.ResultKind
+	soap  bool
+}
+
+// answers to a yes or no, in the order of their options. Where air is listened for, it may as well be seen in soap.
+func (e *entry) answers() []answer {
+	words := model.AnswersOf(e.reading)
+	out := []answer{{words[0], circuit.Yes, false}, {words[1], circuit.No, false}, {words[2], circuit.NotSure, false}}
+	if e.reading.Sense == procedure.Ear {
+		out = append([]answer{out[0], {"Bubbles", circuit.Yes, true}}, out[1:]...)
+	}
+	return out
 }
 
 // others are the answers besides a number that make sense for this reading.
@@ -143,12 +172,14 @@ func (e *entry) control(gtx ctx, a *Area, title string) dims {
 	th, u := a.set.Theme, a.set.units()
 	if e.yesNo() {
 		chosen := -1
-		for i, k := range []circuit.ResultKind{circuit.Yes, circuit.No, circuit.NotSure} {
-			if e.kind == k {
+		var words []string
+		for i, x := range e.answers() {
+			words = append(words, x.words)
+			if e.kind == x.kind && e.soap == x.soap {
 				chosen = i
 			}
 		}
-		return e.answer.Layout(gtx, th, title, model.AnswersOf(e.reading), chosen)
+		return e.answer.Layout(gtx, th, title, words, chosen)
 	}
 	chosen := -1
 	var words []string

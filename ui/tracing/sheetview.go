@@ -1,9 +1,9 @@
 package tracing
 
 import (
-	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
 	"airpath/circuit/symbol"
+	"airpath/trace/record"
 	"airpath/ui/canvas"
 	"airpath/ui/model"
 )
@@ -124,7 +124,7 @@ func pinsOf(s *model.Session) []symbol.Pin {
 		if place == "" {
 			continue
 		}
-		pin := symbol.Pin{Place: place, Kind: pinKind(r, f), Text: model.SayResult(f.Result)}
+		pin := symbol.Pin{Place: place, Kind: record.PinKind(r, f), Text: model.SayResult(f.Result)}
 		if r.Form == procedure.YesNo {
 			pin.Text = ""
 		}
@@ -133,29 +133,8 @@ func pinsOf(s *model.Session) []symbol.Pin {
 				pin.Bad = !check.Met
 			}
 		}
-		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin
+		pin.Bad = pin.Bad || pin.Kind == symbol.HissPin || pin.Kind == symbol.BubblePin
 		pins = append(pins, pin)
 	}
 	return pins
-}
-
-// pinKind is the little picture of a finding; it follows from the sense by which the reading is taken.
-func pinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
-	switch r.Sense {
-	case procedure.Ear:
-		if f.Result.Kind == circuit.Yes {
-			return symbol.HissPin
-		}
-		return symbol.QuietPin
-	case procedure.Needle:
-		return symbol.GaugePin
-	case procedure.Watch:
-		return symbol.TimePin
-	case procedure.Eye:
-		if f.Result.Kind == circuit.Yes {
-			return symbol.LampPin
-		}
-		return symbol.CheckPin
-	}
-	return symbol.NotePin
 }
