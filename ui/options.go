@@ -23,7 +23,8 @@ type Options struct {
 	Lesson   string      // what is done in Drill before a screenshot; see [drilling.Area.Show]
 	Moment   Moment      // what is done to the vehicle in Flow before a screenshot is taken
 
-	Program string // name and version that records bear
+	Show    Showing // what is opened in the window at first (screenshots)
+	Program string  // name and version that records bear
 
 	// Viewer shows a file; nil for the system's own.
 	Viewer func(ctx context.Context, path string) error

@@ -126,6 +126,18 @@ func (e *easel) settle(patience time.Duration) error {
 			return err
 		}
 	}
+	if w := e.shell.opts.Show; w != "" {
+		e.shell.show(w)
+		e.frame()
+		for e.shell.session != nil && e.shell.session.Asking() {
+			select {
+			case <-e.woken:
+			case <-deadline:
+				return fmt.Errorf("what was to be shown was not worked out within %v", patience)
+			}
+			e.frame()
+		}
+	}
 	// a choice made in one frame shows in the next, and moves the sheet in the one after
 	for range 3 {
 		e.frame()

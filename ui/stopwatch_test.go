@@ -43,6 +43,7 @@ func TestStepsAreTickedOneByOne(t *testing.T) {
 	h := newHarness(t, Options{})
 	h.shell.area.CarryOut("build-up-85-100")
 	h.frame()
+	h.key(key.NameReturn, 0) // the cautions are seen to
 	h.press("Step 1:")
 	c, ok := h.control("Step 2:")
 	require.True(t, ok)

@@ -5,14 +5,17 @@ import (
 	"fmt"
 	"image"
 	"os"
+	"slices"
+	"strings"
 
 	"airpath/ui"
 	"airpath/ui/model"
+	"airpath/ui/theme"
 )
 
 var screenshotCommand = command{
 	name:     "screenshot",
-	synopsis: "-o F.png [FILE] [--size WxH] [--area trace|flow|drill] [--suspect N] [--moment WORDS] [--curves] [--dark]",
+	synopsis: "-o F.png [FILE] [--size WxH] [--area trace|flow|drill] [--suspect N] [--moment WORDS] [--show WHAT] [--curves] [--dark]",
 	about:    "draw the window into a picture, without a screen",
 	details: `
 FILE is a circuit or a case; without it the window shows the live example that it first opens with. What the window keeps
@@ -42,8 +45,11 @@ The picture in README.md is made by
 		dark := flags.Bool("dark", false, "the dark theme")
 		area := flags.String("area", "trace", "the work `area`: trace, flow or drill")
 		moment := flags.String("moment", "", "what is done in Flow or Drill before, in `words`; see below")
+		show := flags.String("show", "", "open `what` in it: settings, help, open, paper, path, tests, outcomes, doubt, repair, test:ID, part:PLACE, why:PLACE")
+		look := flags.String("look", "", "`colours`: light, dark, high-contrast or high-contrast-dark")
+		scale := flags.Float64("text", 1, "`scale` of the text: 0.85 to 1.5")
 		return func(p *program, args []string) error {
-			opts := ui.Options{Dark: dark, Suspect: *suspect, Curves: *curves}
+			opts := ui.Options{Dark: dark, Suspect: *suspect, Curves: *curves, Show: ui.Showing(*show)}
 			switch *area {
 			case "trace":
 				opts.Area = "Trace"
@@ -59,6 +65,10 @@ The picture in README.md is made by
 				return badCall("screenshot: a moment is for --area flow or drill")
 			case opts.Moment.Check() != nil:
 				return badCall("screenshot: %v", opts.Moment.Check())
+			case opts.Show.Check() != nil:
+				return badCall("screenshot: %v", opts.Show.Check())
+			case *look != "" && !slices.Contains(theme.Looks(), *look):
+				return badCall("screenshot: no colours %q; there are %s", *look, strings.Join(theme.Looks(), ", "))
 			case *output == "":
 				return badCall("screenshot: say where the picture goes, as in -o window.png")
 			case len(args) > 1:
@@ -77,6 +87,13 @@ The picture in README.md is made by
 			}
 			defer os.RemoveAll(kept)
 			opts.Place = model.Place{Config: kept, State: kept}
+			prefs := model.DefaultPreferences()
+			if prefs.TextScale, prefs.Look = float32(*scale), *look; *look != "" {
+				opts.Dark = nil
+			}
+			if err := opts.Place.SavePreferences(prefs); err != nil {
+				return err
+			}
 			return ui.Screenshot(opts, *output)
 		}
 	},

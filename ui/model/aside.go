@@ -89,6 +89,13 @@ func (a *asides) drop() {
 	}
 }
 
+// Asking tells whether a question beside the case is being worked out, or waits.
+func (s *Session) Asking() bool {
+	s.aside.mu.Lock()
+	defer s.aside.mu.Unlock()
+	return s.aside.cancel != nil || len(s.aside.want) > 0
+}
+
 func (a *asides) collect() bool {
 	a.mu.Lock()
 	defer a.mu.Unlock()

@@ -1,6 +1,8 @@
 package tracing
 
 import (
+	"slices"
+
 	"gioui.org/io/key"
 	"gioui.org/layout"
 	"gioui.org/op"
@@ -41,6 +43,7 @@ type goal int
 const (
 	stay goal = iota
 	toCautions
+	soon      // once the fields have found their place
 	toEntries // brings the first field into sight
 	toField   // and then puts the keyboard there
 )
@@ -86,7 +89,7 @@ func (d *doing) update(gtx ctx, a *Area) {
 	}
 	if d.read.Clicked(gtx) {
 		if d.safe = !d.safe; d.safe {
-			d.focus = toEntries
+			d.focus = soon
 		}
 	}
 	if d.procedure.Plots() {
@@ -100,7 +103,7 @@ func (d *doing) update(gtx ctx, a *Area) {
 		typed := e.field.Text()
 		sent, _ := e.update(gtx)
 		submitted = submitted || sent
-		if e.field.Text() != typed && !d.pinned {
+		if e.field.Text() != typed && !d.inFoot(e) {
 			d.scroll.Reveal(e.row) // what is being typed must be seen
 		}
 		if e.field.Focused(gtx) && d.padFor != nil {
@@ -136,6 +139,10 @@ func (d *doing) update(gtx ctx, a *Area) {
 	switch d.focus {
 	case toCautions:
 		gtx.Execute(key.FocusCmd{Tag: &d.read.Clickable})
+	case soon:
+		d.focus = toEntries
+		gtx.Execute(op.InvalidateCmd{})
+		return
 	case toEntries, toField:
 		for _, e := range d.entries {
 			if e.yesNo() {
@@ -145,7 +152,7 @@ func (d *doing) update(gtx ctx, a *Area) {
 				e.field.Focus(gtx)
 				break
 			}
-			if !d.pinned {
+			if !d.inFoot(e) {
 				d.scroll.Reveal(e.row)
 			}
 			d.focus = toField
@@ -212,10 +219,8 @@ const (
 
 func (d *doing) layout(gtx ctx, a *Area) dims {
 	th := a.set.Theme
-	d.pinned = len(d.entries) <= pinnable && gtx.Constraints.Max.Y >= gtx.Dp(pinRoom)
-	for _, e := range d.entries {
-		d.pinned = d.pinned && !e.yesNo()
-	}
+	seen := d.safe || len(d.procedure.Cautions) == 0 // until then the cautions have the room
+	d.pinned = seen && gtx.Constraints.Max.Y >= gtx.Dp(pinRoom) && d.kept() > 0
 	return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
 		layout.Rigid(func(gtx ctx) dims {
 			return layout.Inset{Top: theme.Step, Bottom: theme.Half}.Layout(gtx, func(gtx ctx) dims {
@@ -231,6 +236,20 @@ func (d *doing) layout(gtx ctx, a *Area) dims {
 		layout.Rigid(func(gtx ctx) dims { return d.foot(gtx, a) }))
 }
 
+// kept is how many fields stand in the foot: the measured ones that lead the list.
+func (d *doing) kept() int {
+	n := 0
+	for n < len(d.entries) && n < pinnable && !d.entries[n].yesNo() {
+		n++
+	}
+	return n
+}
+
+// inFoot tells whether a field is in sight whatever step is looked at.
+func (d *doing) inFoot(e *entry) bool {
+	return d.pinned && slices.Contains(d.entries[:d.kept()], e)
+}
+
 func (d *doing) foot(gtx ctx, a *Area) dims {
 	th := a.set.Theme
 	return layout.Inset{Top: theme.Step, Bottom: theme.Step, Right: theme.Step}.Layout(gtx, func(gtx ctx) dims {
@@ -239,7 +258,7 @@ func (d *doing) foot(gtx ctx, a *Area) dims {
 		}
 		rows := []layout.FlexChild{}
 		if d.pinned {
-			for _, w := range d.readings(a, 0) {
+			for _, w := range d.readings(a, 0, d.entries[:d.kept()]) {
 				rows = append(rows, layout.Rigid(w))
 			}
 		}
@@ -284,8 +303,12 @@ func (d *doing) rows(a *Area) []layout.Widget {
 	if a.lesson != nil {
 		return append(rows, a.lesson.After(a, p)...)
 	}
-	if !d.pinned {
-		rows = append(rows, d.readings(a, len(rows))...)
+	switch {
+	case !d.pinned:
+		rows = append(rows, d.readings(a, len(rows), d.entries)...)
+	case len(d.entries) > d.kept():
+		rows = append(rows, head(th, "What else may be read", nil))
+		rows = append(rows, d.fields(a, len(rows), d.entries[d.kept():])...)
 	}
 	if p.Plots() {
 		rows = append(rows, d.log.rows(a)...)
@@ -293,14 +316,20 @@ func (d *doing) rows(a *Area) []layout.Widget {
 	return rows
 }
 
-// readings are the stopwatch, where there is something to time, and the fields; the first of them is row number so many.
-func (d *doing) readings(a *Area, at int) []layout.Widget {
+// readings are the stopwatch, where there is something to time, and some of the fields; the first row is number so many.
+func (d *doing) readings(a *Area, at int, entries []*entry) []layout.Widget {
 	th := a.set.Theme
 	rows := []layout.Widget{head(th, "What you read", func(gtx ctx) dims { return d.formTools(gtx, a) })}
 	if d.timed() {
 		rows = append(rows, inset(func(gtx ctx) dims { return d.watch.Layout(gtx, th) }), inset(widgets.Note(th, "Space starts and stops it; the time goes into the field.").In(th)))
 	}
-	for _, e := range d.entries {
+	return append(rows, d.fields(a, at+len(rows), entries)...)
+}
+
+func (d *doing) fields(a *Area, at int, entries []*entry) []layout.Widget {
+	th := a.set.Theme
+	var rows []layout.Widget
+	for _, e := range entries {
 		title := e.reading.Title
 		if e.reading.Place != "" && e.yesNo() {
 			title = placed(a, e.reading)

@@ -20,17 +20,22 @@ func (d *doing) formTools(gtx ctx, a *Area) dims {
 			measured++
 		}
 	}
-	switch {
-	case listening > 1:
-		return d.quiet.Layout(gtx, th, widgets.ButtonLook{Words: "No at all others", Label: "Answer no at all other places", Rank: widgets.Quiet, Small: true})
-	case measured > 0:
+	var children []layout.FlexChild
+	if listening > 1 {
+		children = append(children, layout.Rigid(func(gtx ctx) dims {
+			return d.quiet.Layout(gtx, th, widgets.ButtonLook{Words: "No at all others", Label: "Answer no at all other places", Rank: widgets.Quiet, Small: true})
+		}))
+	}
+	if measured > 0 {
 		words := "Number pad"
 		if d.padFor != nil {
 			words = "Put the pad away"
 		}
-		return d.pads.Layout(gtx, th, widgets.ButtonLook{Words: words, Rank: widgets.Quiet, Small: true})
+		children = append(children, layout.Rigid(func(gtx ctx) dims {
+			return d.pads.Layout(gtx, th, widgets.ButtonLook{Words: words, Rank: widgets.Quiet, Small: true})
+		}))
 	}
-	return dims{}
+	return layout.Flex{}.Layout(gtx, children...)
 }
 
 func (d *doing) cautions(gtx ctx, a *Area) dims {

@@ -78,6 +78,7 @@ func columnHead(gtx ctx, th *theme.Theme, back *widgets.Button, label, title str
 			layout.Rigid(func(gtx ctx) dims {
 				return back.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconLeft, Label: label, Rank: widgets.Quiet})
 			}),
+			widgets.Space(theme.Step),
 			layout.Flexed(1, widgets.Text{Words: title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)))
 	})
 }

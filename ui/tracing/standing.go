@@ -49,9 +49,6 @@ func (s *spot) standing(a *Area) []layout.Widget {
 		}))
 		if s.why {
 			rows = append(rows, inset(widgets.Text{Words: upper(x.Because), Size: theme.Small}.In(th)))
-			if words := a.sayEvidence(x.For, x.Against); words != "" {
-				rows = append(rows, inset(widgets.Note(th, words).In(th)))
-			}
 		}
 	}
 	words, tick := sayStanding(st)

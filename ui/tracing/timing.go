@@ -44,7 +44,7 @@ func (d *doing) stopped(gtx ctx) {
 	e.field.SetText(strconv.FormatFloat(d.watch.Shows(gtx.Now).Seconds(), 'f', 1, 64))
 	e.kind, e.bad = "", ""
 	e.field.Focus(gtx)
-	if !d.pinned {
+	if !d.inFoot(e) {
 		d.scroll.Reveal(e.row)
 	}
 }
