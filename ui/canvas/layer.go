@@ -32,9 +32,23 @@ type layerKey struct {
 	cursor    string
 }
 
-// draw replays the recorded sheet, moved by whole pixels, and records it anew when something on it changed or the view
-// has left what was recorded.
+// mostPictured is the largest view, in pixels, whose sheet the processor draws as one picture. Showing a picture costs next to
+// nothing where there is no graphics card, and there screens are small; on larger ones a card draws the shapes themselves.
+const mostPictured = 1920 * 1200
+
 func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
+	if s.size.X*s.size.Y <= mostPictured {
+		s.layer.full = false
+		s.drawPicture(gtx, th, scene)
+		return
+	}
+	s.picture = picture{}
+	s.drawShapes(gtx, th, scene)
+}
+
+// drawShapes replays the recorded sheet, moved by whole pixels, and records it anew when something on it changed or the view
+// has left what was recorded.
+func (s *Sheet) drawShapes(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	key := layerKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, s.hover, ""}
 	if s.ring {
 		key.cursor = s.cursor

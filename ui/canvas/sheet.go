@@ -48,7 +48,8 @@ type Sheet struct {
 	wanted  []string // to be brought into sight
 	zoom    float64  // asked for by a button
 
-	layer layer
+	layer   layer   // on large screens
+	picture picture // on all others
 }
 
 // Focus puts the keyboard on the sheet.

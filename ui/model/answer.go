@@ -35,6 +35,8 @@ type Answer struct {
 	Ignored     []Remark         // findings that say nothing
 	Disagree    []string         // where paths and numbers differ
 	Limits      map[string]Check // by finding id
+
+	ranks []Rank // once they have been asked for
 }
 
 // A Suspect is a fault that the findings leave standing.

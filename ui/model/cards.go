@@ -160,8 +160,15 @@ type Rank struct {
 	Separable   bool // some listed test tells them apart
 }
 
-// Ranks puts the suspects into rows, likeliest first.
+// Ranks puts the suspects into rows, likeliest first; the caller must not change them.
 func (a *Answer) Ranks() []Rank {
+	if a.ranks == nil {
+		a.ranks = a.rank()
+	}
+	return a.ranks
+}
+
+func (a *Answer) rank() []Rank {
 	var out []Rank
 	taken := make([]bool, len(a.Suspects))
 	for _, g := range a.Alike {

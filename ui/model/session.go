@@ -25,6 +25,7 @@ type Session struct {
 	noticed   string // what was done last, in words
 	cards     cardCache
 	story     storyCache
+	offered   offer
 	aside     asides
 	keyed     int // revision that keyText belongs to
 	keyText   string
@@ -266,11 +267,14 @@ func (s *Session) titles(ids []string) []string {
 	return out
 }
 
-// Proposals are the procedures worth doing now, best first, without those put off or refused.
+// Proposals are the procedures worth doing now, best first, without those put off or refused; the caller must not change them.
 func (s *Session) Proposals() []Next {
 	a, _ := s.Answer()
 	if a == nil {
 		return nil
+	}
+	if s.offered.answer == a && s.offered.revision == s.revision {
+		return s.offered.list
 	}
 	w := s.history.Now()
 	var out []Next
@@ -279,7 +283,15 @@ func (s *Session) Proposals() []Next {
 			out = append(out, n)
 		}
 	}
+	s.offered = offer{a, s.revision, out}
 	return out
+}
+
+// An offer is kept for as long as what it follows from stays the same.
+type offer struct {
+	answer   *Answer
+	revision int
+	list     []Next
 }
 
 // Reading finds the procedure and the reading that a finding is about; nil where this vehicle has no such reading, or the

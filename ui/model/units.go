@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"sync"
 
 	"airpath/circuit"
 )
@@ -22,12 +23,19 @@ func (u Units) UnitOf(d circuit.Dimension) string {
 	case circuit.Rate:
 		return string(u) + "/min"
 	}
-	all := circuit.UnitsOf(d)
-	if len(all) == 0 {
-		return ""
+	if name, ok := firstUnits.Load(d); ok {
+		return name.(string)
 	}
-	return all[0].Name
+	name := ""
+	if all := circuit.UnitsOf(d); len(all) > 0 {
+		name = all[0].Name
+	}
+	firstUnits.Store(d, name)
+	return name
 }
+
+// firstUnits is the first unit of each dimension, which is asked for many times a frame.
+var firstUnits sync.Map
 
 // digits after the point that make sense for what a gauge or a stopwatch shows.
 func (u Units) digits(d circuit.Dimension, v float64) int {

@@ -27,9 +27,12 @@ type canBePart struct {
 }
 
 type suspectControls struct {
-	press  widgets.Press
-	curves widgets.Button
-	mend   widgets.Button
+	press   widgets.Press
+	curves  widgets.Button
+	mend    widgets.Button
+	sized   *model.Suspect // what size is of
+	sizedIn model.Units
+	size    string
 }
 
 // few is how many ranks are shown before asking for more; less than this share is left to the rest.

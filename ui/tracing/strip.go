@@ -19,15 +19,17 @@ import (
 // curveStrip is the strip below the sheet: what the gauges would show in one test, on the healthy vehicle and with the
 // chosen suspect's fault. It is a bar to press until it is drawn up.
 type curveStrip struct {
-	bar    widgets.Button
-	before widgets.Button
-	after  widgets.Button
-	fit    widgets.Button
-	in     widgets.Button
-	out    widgets.Button
-	shown  string // procedure whose curves are wanted; "" follows the case
-	plot   plot
-	up     bool // drawn up, as the preferences say
+	found   *procedure.Procedure // that the findings suggest, at a revision of the case
+	foundAt int
+	bar     widgets.Button
+	before  widgets.Button
+	after   widgets.Button
+	fit     widgets.Button
+	in      widgets.Button
+	out     widgets.Button
+	shown   string // procedure whose curves are wanted; "" follows the case
+	plot    plot
+	up      bool // drawn up, as the preferences say
 }
 
 func (c *curveStrip) update(gtx ctx, a *Area) {
@@ -87,6 +89,9 @@ func (c *curveStrip) procedure(a *Area) *procedure.Procedure {
 			return p
 		}
 	}
+	if c.found != nil && c.foundAt == a.session.Revision() {
+		return c.found
+	}
 	for _, f := range a.session.Case().Findings {
 		if p, r := a.session.Reading(f); p != nil && r.Form == procedure.Measured && found == nil {
 			found = p
@@ -95,6 +100,7 @@ func (c *curveStrip) procedure(a *Area) *procedure.Procedure {
 	if found == nil && len(all) > 0 {
 		found = all[0]
 	}
+	c.found, c.foundAt = found, a.session.Revision()
 	return found
 }
 

@@ -117,12 +117,20 @@ func suspectHead(gtx ctx, a *Area, x *model.Suspect, chosen bool) dims {
 		widgets.Space(4),
 		layout.Rigid(widgets.Text{Words: upper(x.Because), Size: theme.Small, Color: th.Soft, Lines: lines}.In(th)),
 		layout.Rigid(func(gtx ctx) dims {
-			size := severity(x, a.set.units())
+			size := a.canBe.controls(x.Key).severity(x, a.set.units())
 			if size == "" {
 				return dims{}
 			}
-			return widgets.Text{Words: upper(size), Size: theme.Small, Color: th.Soft, Lines: lines}.Layout(gtx, th)
+			return widgets.Text{Words: size, Size: theme.Small, Color: th.Soft, Lines: lines}.Layout(gtx, th)
 		}))
+}
+
+// severity is kept: it is written in every frame.
+func (k *suspectControls) severity(x *model.Suspect, u model.Units) string {
+	if k.sized != x || k.sizedIn != u {
+		k.sized, k.sizedIn, k.size = x, u, upper(severity(x, u))
+	}
+	return k.size
 }
 
 // severity says how bad the fault would be, with its interval.
