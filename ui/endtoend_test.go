@@ -36,14 +36,14 @@ func TestMain(m *testing.M) {
 
 // screen is a virtual X server with the real program on it, driven from outside as a person would.
 type screen struct {
-	t       *testing.T
+	t       testing.TB
 	display string
 	dir     string
 	program *exec.Cmd
 }
 
 // newScreen starts the server; it skips, in words, where the machine lacks what it takes.
-func newScreen(t *testing.T) *screen {
+func newScreen(t testing.TB) *screen {
 	for _, tool := range []string{"Xvfb", "xdotool"} {
 		if _, err := exec.LookPath(tool); err != nil {
 			t.Skipf("%s is not installed; cmd/test installs it (Debian packages xvfb and xdotool)", tool)

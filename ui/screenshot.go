@@ -129,13 +129,18 @@ func (e *easel) settle(patience time.Duration) error {
 	if w := e.shell.opts.Show; w != "" {
 		e.shell.show(w)
 		e.frame()
-		for e.shell.session != nil && e.shell.session.Asking() {
+		// what has been worked out may lead to further questions in the next frames
+		for calm := 0; e.shell.session != nil && calm < 4; calm++ {
+			e.frame()
+			if !e.shell.session.Asking() {
+				continue
+			}
+			calm = 0
 			select {
 			case <-e.woken:
 			case <-deadline:
 				return fmt.Errorf("what was to be shown was not worked out within %v", patience)
 			}
-			e.frame()
 		}
 	}
 	// a choice made in one frame shows in the next, and moves the sheet in the one after

@@ -80,7 +80,7 @@ func abs(v float32) float32 {
 
 func (b *topBar) layout(gtx ctx, s *shell) dims {
 	th := s.theme
-	wide, middling := gtx.Constraints.Max.X >= gtx.Dp(900), gtx.Constraints.Max.X >= gtx.Dp(560)
+	wide, middling := gtx.Constraints.Max.X >= gtx.Dp(900), gtx.Constraints.Max.X >= gtx.Dp(760)
 	title, second := s.titles()
 	var undo, redo string
 	s.onPane(func(p pane) { undo, redo = p.CanUndo() })
@@ -94,11 +94,12 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 		k.Rank = widgets.Quiet
 		return layout.Rigid(func(gtx ctx) dims { gtx.Constraints.Min = image.Point{}; return b.Layout(gtx, th, k) })
 	}
-	children := []layout.FlexChild{layout.Flexed(1, func(gtx ctx) dims {
+	titles := layout.Flexed(1, func(gtx ctx) dims {
 		return widgets.Column(gtx,
 			layout.Rigid(widgets.Text{Words: title, Weight: theme.Strong, Lines: 1}.In(th)),
 			layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: th.Soft, Lines: 1}.In(th)))
-	}), widgets.Space(theme.Step)}
+	})
+	var children []layout.FlexChild
 	if s.session != nil {
 		children = append(children, layout.Rigid(func(gtx ctx) dims {
 			return b.areas.Layout(gtx, th, "work area", areaNames(), s.shown)
@@ -129,10 +130,18 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	if middling {
 		children = append(children, button(&b.look, look))
 	}
-	children = append(children, button(&b.set, widgets.ButtonLook{Icon: widgets.IconSettings, Label: "Settings: colours, text, units, limits"}),
-		button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"}))
+	about := []layout.FlexChild{button(&b.set, widgets.ButtonLook{Icon: widgets.IconSettings, Label: "Settings: colours, text, units, limits"}),
+		button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"})}
+	row := func(children ...layout.FlexChild) layout.Widget {
+		return func(gtx ctx) dims { return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...) }
+	}
 	return layout.Inset{Left: theme.Gap, Right: theme.Step, Top: 2, Bottom: 2}.Layout(gtx, func(gtx ctx) dims {
-		return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...)
+		if !middling { // in two rows, so that nothing is out of reach
+			return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
+				layout.Rigid(row(append([]layout.FlexChild{titles, widgets.Space(theme.Step)}, about...)...)),
+				layout.Rigid(row(children...)))
+		}
+		return row(append(append([]layout.FlexChild{titles, widgets.Space(theme.Step)}, children...), about...)...)(gtx)
 	})
 }
 
