@@ -114,7 +114,7 @@ func elementEffects(a, b *element, moved map[term]bool) []Effect {
 	if b.c > a.c || b.opening.low > a.opening.low {
 		out = append(out, Opens)
 	}
-	if b.c < a.c || b.forth < a.forth || b.back < a.back || b.opening.high < a.opening.high {
+	if b.c < a.c || b.forth < a.forth || b.back < a.back || b.opening.high < a.opening.high || b.opening.low < a.opening.low {
 		out = append(out, Shuts)
 	}
 	if !sameTerms(a.opening, b.opening) || touches(a.opening, moved) {

@@ -110,14 +110,26 @@ func (e *Edit) ScaleBack(passage string, factor float64) {
 	e.scaleWay(passage, factor, false)
 }
 
+// flapSpan is the difference of pressure over which a loose lining is blown from one side to the other. Engineering judgement; at
+// none at all a way would have two conductances at once where nothing flows, which no real one has.
+const flapSpan = 700.0 // Pa
+
 func (e *Edit) scaleWay(passage string, factor float64, forth bool) {
 	p := e.passage(passage)
 	first := e.plan.elements[p.elements[0]]
 	e.each(passage, func(el *element) {
 		sameWay := el.piece > 0 || el.from == first.from && el.to == first.to
-		if sameWay == forth {
+		switch {
+		case el.opening.constant() && el.from >= 0 && el.to >= 0:
+			gain := 1 / flapSpan
+			if sameWay == forth { // it is the other way that blows it open
+				gain = -gain
+			}
+			open := el.opening.value(0)
+			el.opening = opening{low: open * factor, high: open, terms: []term{{roomTerm, el.from, gain}, {roomTerm, el.to, -gain}}}
+		case sameWay == forth:
 			el.forth *= factor
-		} else {
+		default:
 			el.back *= factor
 		}
 	})
