@@ -8,11 +8,6 @@ import "airpath/trace/reason"
 func (t *Tracer) Share() func() *Tracer {
 	t.turn.Lock()
 	defer t.turn.Unlock()
-	// The lists of the table must not grow any more while others read them.
-	for _, c := range t.cells {
-		t.table.around(c.from)
-		t.table.around(c.to)
-	}
 	return func() *Tracer {
 		return &Tracer{
 			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table,
