@@ -110,6 +110,7 @@ func TestParseResult(t *testing.T) {
 		{"1.5 min", Number, Time, 90, 90},
 		{"118 psi", Number, Pressure, 118*PSI + AtmospherePressure, 118*PSI + AtmospherePressure},
 		{"-2 psi", Number, PressureSpan, -2 * PSI, -2 * PSI},
+		{"-22 mm", Number, LengthSpan, -0.022, -0.022},
 		{"60..75 s", Range, Time, 60, 75},
 		{"60 .. 75 s", Range, Time, 60, 75},
 		{"60 s..2 min", Range, Time, 60, 120},

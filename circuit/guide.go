@@ -50,6 +50,7 @@ func QuantitiesGuide() string {
 	notes := map[Dimension]string{
 		Pressure:     "a level on a gauge: pressure above the atmosphere",
 		PressureSpan: "a difference of two pressures: a crack, a hysteresis",
+		LengthSpan:   "a difference of two lengths, below zero where the second is the longer",
 		Conductance:  "after ISO 6358: free air for each bar of absolute pressure before the part, when the flow is choked",
 		Flow:         "of free air: 100 kPa, 20 °C",
 		Ratio:        "a plain number means the share itself: 0.06 is 6 %",

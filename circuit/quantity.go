@@ -20,23 +20,24 @@ const PSI = 6894.757293168
 type Dimension string
 
 const (
-	Pressure        Dimension = "pressure"          // Pa absolute inside, gauge in text
-	PressureSpan    Dimension = "pressure span"     // Pa
-	Volume          Dimension = "volume"            // m³
-	Length          Dimension = "length"            // m
-	Area            Dimension = "area"              // m²
-	Speed           Dimension = "speed of rotation" // rev/s
-	Conductance     Dimension = "sonic conductance" // m³/(s·Pa), ISO 6358
-	HeatConductance Dimension = "heat conductance"  // W/K
-	Time            Dimension = "time"              // s
-	Temperature     Dimension = "temperature"       // K
-	Mass            Dimension = "mass"              // kg
-	Force           Dimension = "force"             // N
-	Stiffness       Dimension = "stiffness"         // N/m
-	Rate            Dimension = "pressure rate"     // Pa/s
-	Flow            Dimension = "free air flow"     // m³/s at ISO 8778 reference air
-	Ratio           Dimension = "ratio"             // 1
-	Count           Dimension = "count"             // 1
+	Pressure        Dimension = "pressure"              // Pa absolute inside, gauge in text
+	PressureSpan    Dimension = "pressure span"         // Pa
+	Volume          Dimension = "volume"                // m³
+	Length          Dimension = "length"                // m
+	LengthSpan      Dimension = "difference of lengths" // m; either may be the longer
+	Area            Dimension = "area"                  // m²
+	Speed           Dimension = "speed of rotation"     // rev/s
+	Conductance     Dimension = "sonic conductance"     // m³/(s·Pa), ISO 6358
+	HeatConductance Dimension = "heat conductance"      // W/K
+	Time            Dimension = "time"                  // s
+	Temperature     Dimension = "temperature"           // K
+	Mass            Dimension = "mass"                  // kg
+	Force           Dimension = "force"                 // N
+	Stiffness       Dimension = "stiffness"             // N/m
+	Rate            Dimension = "pressure rate"         // Pa/s
+	Flow            Dimension = "free air flow"         // m³/s at ISO 8778 reference air
+	Ratio           Dimension = "ratio"                 // 1
+	Count           Dimension = "count"                 // 1
 )
 
 // A Unit turns its numbers into SI: si = number × Scale + Offset.
@@ -54,6 +55,7 @@ var units = map[Dimension][]Unit{
 	PressureSpan:    {{"psi", PSI, 0}, {"bar", 1e5, 0}, {"kPa", 1e3, 0}},
 	Volume:          {{"L", 1e-3, 0}, {"mL", 1e-6, 0}, {"in3", inch * inch * inch, 0}},
 	Length:          {{"mm", 1e-3, 0}, {"m", 1, 0}, {"cm", 1e-2, 0}, {"in", inch, 0}},
+	LengthSpan:      {{"mm", 1e-3, 0}, {"cm", 1e-2, 0}, {"in", inch, 0}},
 	Area:            {{"cm2", 1e-4, 0}, {"mm2", 1e-6, 0}, {"in2", inch * inch, 0}},
 	Speed:           {{"rpm", 1.0 / 60, 0}},
 	Conductance:     {{"L/(s.bar)", 1e-8, 0}},

@@ -369,8 +369,10 @@ func lowest(d circuit.Dimension, unit string) string {
 	switch d {
 	case circuit.Pressure:
 		return "-14 psi"
-	case circuit.PressureSpan, circuit.Rate, circuit.Flow:
-		return "-1000 " + unit
+	case circuit.PressureSpan, circuit.Rate, circuit.Flow, circuit.LengthSpan, circuit.Count:
+		return strings.TrimSpace("-1000 " + unit)
+	case circuit.Force:
+		return "-1000000 " + unit
 	}
 	return "0 " + unit
 }

@@ -77,7 +77,7 @@ func PinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
 		return symbol.WetPin
 	case r.ID == "oil" && yes:
 		return symbol.OilPin
-	case r.Dimension == circuit.Length && (yes || r.Form == procedure.Measured):
+	case (r.Dimension == circuit.Length || r.Dimension == circuit.LengthSpan) && (yes || r.Form == procedure.Measured):
 		return symbol.StrokePin
 	case r.Sense == procedure.Needle:
 		return symbol.GaugePin

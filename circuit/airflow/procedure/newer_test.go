@@ -41,7 +41,7 @@ func shows(t *testing.T, n *airflow.Network, list []shown) {
 			v /= psi
 		case r.Dimension == circuit.Rate:
 			v *= 60 / psi
-		case r.Dimension == circuit.Length || r.Dimension == circuit.Volume:
+		case r.Dimension == circuit.Length || r.Dimension == circuit.LengthSpan || r.Dimension == circuit.Volume:
 			v *= 1000 // mm, L
 		case r.Dimension == circuit.Temperature:
 			v -= 273.15

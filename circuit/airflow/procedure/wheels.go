@@ -43,7 +43,7 @@ func (v *vehicle) pushRodStroke() *Procedure {
 		p.Readings = append(p.Readings, r)
 	}
 	for _, s := range sides(all, idOf) {
-		p.Readings = append(p.Readings, v.measured("left-right", "stroke of the "+s[0].Name+" over that of the "+s[1].Name, s[0].ID, circuit.Length, "rule", math.Sqrt2*ruleError))
+		p.Readings = append(p.Readings, v.measured("left-right", "stroke of the "+s[0].Name+" over that of the "+s[1].Name, s[0].ID, circuit.LengthSpan, "rule", math.Sqrt2*ruleError))
 	}
 	return v.procedure(p)
 }
