@@ -193,6 +193,7 @@ func followAnyCircuit(t *rapid.T, c *circuit.Circuit) {
 	again, err := n.Start(faults, Scatter{})
 	require.NoError(t, err)
 	start, hands, most := r.Mass(), 1, r.Mass()
+	var moves strings.Builder
 	for range rapid.IntRange(1, 8).Draw(t, "moves") {
 		k := rapid.IntRange(0, len(n.plan.controls)-1).Draw(t, "control")
 		ctl := &n.plan.controls[k]
@@ -206,22 +207,23 @@ func followAnyCircuit(t *rapid.T, c *circuit.Circuit) {
 			err = run.Advance(seconds)
 		}
 		hands++
+		fmt.Fprintf(&moves, "move %s %v %v %v\n", ctl.name, to*ctl.max, over, seconds)
 		require.Equal(t, state(r), state(again), "the same again")
 		var failure *Failure
 		if errors.As(err, &failure) {
 			require.NotEmpty(t, failure.Where)
 			require.NotEqual(t, "no room", failure.Where)
-			t.Fatalf("beyond the solver: %v with %v", err, faults)
+			t.Fatalf("beyond the solver: %v\n%s%s%s", err, told(c), toldFaults(faults), &moves)
 		}
 		require.NoError(t, err)
 		for _, name := range n.Rooms() {
 			p, k := r.Pressure(name), r.Temperature(name)
-			require.True(t, p > 0 && p < 1e8 && k > 20 && k < 5000, "%s: %g Pa, %g K after %g s with %v", name, p, k, r.Time(), faults)
+			require.True(t, p > 0 && p < 1e8 && k > 20 && k < 5000, "%s: %g Pa, %g K after %g s\n%s%s%s", name, p, k, r.Time(), told(c), toldFaults(faults), &moves)
 		}
 		most = max(most, r.Mass())
 		require.InDelta(t, start, r.Mass()+r.Vented(), 1e-9*most+1e-11*r.Pumped())
 		tried, _ := r.Tries()
-		require.Less(t, float64(tried), mostTries*(r.Time()+10*float64(hands)), "%g s with %v, mostly at %s:\n%s", r.Time(), faults, r.roomOf(busiest(r)), told(c))
+		require.Less(t, float64(tried), mostTries*(r.Time()+10*float64(hands)), "%g s, mostly at %s:\n%s%s%s", r.Time(), r.roomOf(busiest(r)), told(c), toldFaults(faults), &moves)
 	}
 }
 
@@ -229,24 +231,6 @@ func followAnyCircuit(t *rapid.T, c *circuit.Circuit) {
 func busiest(r *Run) int {
 	_, worst := r.s.step(10*r.h, r.t-r.segment)
 	return worst
-}
-
-// told is a circuit in a few words, for failures.
-func told(c *circuit.Circuit) string {
-	var b strings.Builder
-	for _, part := range c.Components {
-		fmt.Fprintf(&b, "%s %s", part.ID, part.Kind.Name)
-		for _, p := range part.Kind.Params {
-			if q, ok := part.Given[p.Name]; ok {
-				fmt.Fprintf(&b, " %s=%.4g", p.Name, q.SI)
-			}
-		}
-		b.WriteString("\n")
-	}
-	for _, l := range c.Lines {
-		fmt.Fprintf(&b, "%s %s %s-%s %.3g m %.3g mm\n", l.ID, l.Type, l.From, l.To, l.Length.SI, 1e3*l.Bore.SI)
-	}
-	return b.String()
 }
 
 func TestAnyCircuitOfTheKinds(t *testing.T) {

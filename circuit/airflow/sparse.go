@@ -1,6 +1,9 @@
 package airflow
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // A pattern is the sparse LU of one network: worked out once, shared by all its runs. Pivots are taken from the diagonal in
 // an order fixed beforehand, and the factors' places with them: the matrix cap/(h/2) − J is diagonally heavy, so that no
@@ -78,16 +81,26 @@ func (f *pattern) find(row, column int32) int32 {
 	return int32(f.slots)
 }
 
+// leastPivot is how small a pivot below zero may be beside the entries that it is to wipe out.
+const leastPivot = 1e-6
+
 // factor replaces the values of a matrix by its factors L·D·U, the diagonals of L and U being 1; inverse gets 1/D. It is
-// false where a pivot is not a positive number.
+// false where they are no good. A room whose air opens its own way in further, as that behind a governor's piston does, has
+// a pivot below zero, and so has, for it, the room that this air comes from and that shuts the way again by falling: that is
+// in order. An odd number of them is not: det(cap/(h/2) − J) < 0 says that something runs away faster than in half a step,
+// and a step that long would call it back.
 func (f *pattern) factor(a, inverse []float64) bool {
+	odd := false
 	target := f.target
 	row, col := f.row, f.col
 	at := col[0]
 	for k := range f.n {
 		pivot := a[k]
 		if !(pivot > 0) {
-			return false
+			if !f.heavy(a, k) {
+				return false
+			}
+			odd = !odd
 		}
 		inv := 1 / pivot
 		inverse[k] = inv
@@ -131,7 +144,19 @@ func (f *pattern) factor(a, inverse []float64) bool {
 			right[j] *= inv
 		}
 	}
-	return true
+	return !odd
+}
+
+// heavy says whether a pivot below zero outweighs rounding.
+func (f *pattern) heavy(a []float64, k int) bool {
+	most := 0.0
+	for _, v := range a[f.row[k][0]:f.row[k][1]] {
+		most = max(most, math.Abs(v))
+	}
+	for _, v := range a[f.col[k]:f.col[k+1]] {
+		most = max(most, math.Abs(v))
+	}
+	return -a[k] > leastPivot*most
 }
 
 // solve replaces the right-hand side by the solution.
