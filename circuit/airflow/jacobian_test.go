@@ -170,3 +170,35 @@ func capacityAt(m *piston, x float64) float64 {
 	_, c := m.at(x)
 	return c
 }
+
+// Pivots below zero are in order in pairs. With rooms 1 and 2 of which each opens a way of its own further, an odd number says
+// that one runs away.
+func TestPivotsBelowZero(t *testing.T) {
+	full := grid{{0, 1}, {0, 1}}
+	f := newPattern(full)
+	for _, one := range []struct {
+		rows [2][2]float64
+		good bool
+	}{
+		{[2][2]float64{{-1, 2}, {-2, 1}}, true},     // its determinant is 3
+		{[2][2]float64{{-1, 2}, {2, 1}}, false},     // −5
+		{[2][2]float64{{1, 2}, {2, 1}}, false},      // −3
+		{[2][2]float64{{-1e-9, 2}, {-2, 1}}, false}, // 4, but rounding would decide
+		{[2][2]float64{{0, 2}, {-2, 1}}, false},
+		{[2][2]float64{{math.NaN(), 2}, {-2, 1}}, false},
+	} {
+		a, inverse, b := make([]float64, f.slots+1), make([]float64, 2), []float64{5, -7}
+		for i := range 2 {
+			for j := range 2 {
+				a[f.find(int32(i), int32(j))] = one.rows[i][j]
+			}
+		}
+		require.Equal(t, one.good, f.factor(a, inverse), "%v", one.rows)
+		if one.good {
+			f.solve(a, inverse, b)
+			for i, want := range []float64{5, -7} {
+				assert.InDelta(t, want, one.rows[i][0]*b[0]+one.rows[i][1]*b[1], 1e-12, "%v", one.rows)
+			}
+		}
+	}
+}
