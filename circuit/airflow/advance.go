@@ -124,7 +124,7 @@ func (r *Run) stride(limit float64, w *watch) error {
 		if r.calm > 0 {
 			r.calm--
 		} else {
-			r.note(false)
+			r.note(r.backAndForth(worst))
 		}
 		r.hold = false
 		if r.bracket > 0 {

@@ -17,7 +17,25 @@ const (
 	inVain     = 26
 	calmSteps  = 6
 	calmStrict = 50
+	swingShare = 0.1 // of the tolerance
 )
+
+// swing is what the last step did to the room that it erred most in.
+type swing struct {
+	Unknown int     `json:"unknown"`
+	Change  float64 `json:"change_Pa"`
+}
+
+// backAndForth says whether the step just tried takes back half of what the one before did, or more, and that is not nothing
+// beside what a step may err by. Air that truly swings needs several steps each way.
+func (r *Run) backAndForth(worst int) bool {
+	s, was := r.s, r.swing
+	r.swing = swing{worst, s.pn[worst] - s.p[worst]}
+	u := was.Unknown
+	change := s.pn[u] - s.p[u]
+	return change*was.Change < 0 && 2*math.Abs(change) >= math.Abs(was.Change) &&
+		math.Abs(was.Change)*s.weight[u] > swingShare*(s.Absolute+s.Relative*s.p[u])
+}
 
 // note takes down whether a try was in vain.
 func (r *Run) note(vain bool) {

@@ -129,6 +129,12 @@ func TestDrawnCircuitsThatWereTooMuch(t *testing.T) {
 			move engine 33.333333333333336 1 2
 			move part_3.knob 0 0.1 300
 		`, 400},
+		{"a relief valve behind a narrow line, hardly open: every third step overran the place where it opens, and the next two took it back", `
+			part part_0 compressor displacement=4.211087383478396e-05 drive_ratio=0.2 clearance=0.01001996332327285 efficiency=0.36462562640614127
+			part part_2 relief-valve span=7636.548016885613
+			tube line_0 part_0.2 part_2.1 1 0.001
+			move key 1.4156873723755257e-16 1 300
+		`, 400},
 	} {
 		d := readDrawn(t, one.text)
 		n, err := Compile(d.circuit)

@@ -17,8 +17,9 @@ type Run struct {
 	bracket            float64 // an event is known to lie within this step; 0 for none
 	hold               bool    // the step must not grow: the last one was rejected
 	luck               uint64  // of the last tries, those in vain; see note
-	calm               int     // steps that the simple method is still to take
-	stale              bool    // controls, latches or elements have changed since they were prepared
+	swing              swing
+	calm               int  // steps that the simple method is still to take
+	stale              bool // controls, latches or elements have changed since they were prepared
 
 	ramps   []ramp
 	latches []bool
@@ -94,7 +95,7 @@ func (r *Run) Restart(faults []Fault, s Scatter) error {
 		}
 	}
 	r.t, r.segment, r.corner, r.h, r.bracket, r.hold, r.stale = 0, 0, 0, firstStep, 0, false, true
-	r.luck, r.calm = 0, 0
+	r.luck, r.calm, r.swing = 0, 0, swing{}
 	r.actions, r.record, r.failure, r.tries, r.accepted = r.actions[:0], recording{}, nil, 0, 0
 	clear(r.s.vented)
 	clear(r.s.pumped)
@@ -272,7 +273,7 @@ func (r *Run) turning() bool {
 // restart makes the next step a short one: something has changed at once.
 func (r *Run) restart() {
 	r.h = min(r.h, firstStep)
-	r.bracket, r.hold, r.stale, r.luck, r.calm = 0, false, true, 0, 0
+	r.bracket, r.hold, r.stale, r.luck, r.calm, r.swing = 0, false, true, 0, 0, swing{}
 }
 
 // prepare works out what is constant about openings until the next corner of a control.

@@ -25,6 +25,7 @@ type savedRun struct {
 	Stale   bool          `json:"stale"`
 	Luck    uint64        `json:"luck"`
 	Calm    int           `json:"calm"`
+	Swing   swing         `json:"swing"`
 	State   []float64     `json:"state_J"`
 	Ramps   [][4]float64  `json:"ramps"` // by control: from, to, begin, end
 	Latches []bool        `json:"latches"`
@@ -62,7 +63,7 @@ func (r *Run) Save(w io.Writer) error {
 	m := r.Snapshot()
 	s := savedRun{
 		Format: SavedFormat, Circuit: r.plan.circuit.Name, Network: r.network.Digest(), Faults: []savedFault{}, Scatter: r.given, Options: r.s.Options,
-		Time: m.t, Step: m.h, Segment: m.segment, Hold: m.hold, Stale: m.stale, Luck: m.luck, Calm: m.calm, State: m.x,
+		Time: m.t, Step: m.h, Segment: m.segment, Hold: m.hold, Stale: m.stale, Luck: m.luck, Calm: m.calm, Swing: m.swing, State: m.x,
 		Latches: m.latches, Rests: m.rests, Needles: m.needles, Tripped: m.tripped, Actions: []savedAction{}, Vented: m.vented, Pumped: m.pumped,
 	}
 	if !math.IsInf(m.corner, 1) {
@@ -145,6 +146,9 @@ func (s *savedRun) snapshot(n *Network) (*Snapshot, error) {
 	if !(s.Time >= 0) || !(s.Step > 0) || s.Segment < 0 || s.Segment > s.Time || s.Calm < 0 || s.Calm > calmSteps {
 		return nil, fmt.Errorf("its time %g s, step %g s, segment %g s and calm %d can't be", s.Time, s.Step, s.Segment, s.Calm)
 	}
+	if w := s.Swing; w.Unknown < 0 || w.Unknown >= n.pattern.n || !(math.Abs(w.Change) < 1e9) {
+		return nil, fmt.Errorf("unknown %d can't have changed by %g Pa", w.Unknown, w.Change)
+	}
 	if o := s.Options; !(o.Relative > 0 && o.Relative <= 0.1 && o.Absolute > 0 && o.MaxStep > 0 && o.Smoothing > 0 && o.Smoothing < 1) {
 		return nil, fmt.Errorf("the solver can't run with %+v", o)
 	}
@@ -155,7 +159,7 @@ func (s *savedRun) snapshot(n *Network) (*Snapshot, error) {
 		}
 	}
 	m := &Snapshot{
-		t: s.Time, h: s.Step, segment: s.Segment, corner: math.Inf(1), hold: s.Hold, stale: s.Stale, luck: s.Luck, calm: s.Calm,
+		t: s.Time, h: s.Step, segment: s.Segment, corner: math.Inf(1), hold: s.Hold, stale: s.Stale, luck: s.Luck, calm: s.Calm, swing: s.Swing,
 		x: s.State, latches: s.Latches, rests: s.Rests, needles: s.Needles, tripped: s.Tripped, vented: s.Vented, pumped: s.Pumped,
 	}
 	if s.Corner != nil {

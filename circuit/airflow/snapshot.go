@@ -11,6 +11,7 @@ type Snapshot struct {
 	hold    bool
 	stale   bool
 	luck    uint64
+	swing   swing
 	calm    int
 	x       []float64
 	ramps   []ramp
@@ -34,7 +35,7 @@ func (r *Run) Snapshot() *Snapshot {
 func (r *Run) SnapshotInto(m *Snapshot) {
 	m.t, m.h, m.hold, m.segment, m.corner, m.stale = r.t, r.h, r.hold, r.segment, r.corner, r.stale
 	m.x = append(m.x[:0], r.s.x...)
-	m.luck, m.calm = r.luck, r.calm
+	m.luck, m.calm, m.swing = r.luck, r.calm, r.swing
 	m.ramps = append(m.ramps[:0], r.ramps...)
 	m.latches = append(m.latches[:0], r.latches...)
 	m.rests = append(m.rests[:0], r.rests...)
@@ -50,7 +51,7 @@ func (r *Run) SnapshotInto(m *Snapshot) {
 func (r *Run) Restore(m *Snapshot) {
 	r.export.close()
 	r.t, r.h, r.hold, r.segment, r.corner, r.stale = m.t, m.h, m.hold, m.segment, m.corner, m.stale
-	r.bracket, r.failure, r.luck, r.calm = 0, nil, m.luck, m.calm
+	r.bracket, r.failure, r.luck, r.calm, r.swing = 0, nil, m.luck, m.calm, m.swing
 	copy(r.s.x, m.x)
 	copy(r.ramps, m.ramps)
 	copy(r.latches, m.latches)
