@@ -170,6 +170,12 @@ func (s Scatter) element(e *element) float64 {
 // Network that the run is of.
 func (r *Run) Network() *Network { return r.network }
 
+// Faults that the vehicle has.
+func (r *Run) Faults() []Fault { return r.faults }
+
+// Scatter by which the vehicle differs from its file.
+func (r *Run) Scatter() Scatter { return r.given }
+
 // Tune sets the solver's options. It may be done between any two Advances.
 func (r *Run) Tune(o Options) { r.tune(o) }
 

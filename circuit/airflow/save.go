@@ -92,15 +92,25 @@ const mostSaved = 64 << 20 // bytes
 
 // Resume makes a run of one that was saved. It must be one of this very network.
 func (n *Network) Resume(from io.Reader) (*Run, error) {
-	var s savedRun
-	if err := json.NewDecoder(io.LimitReader(from, mostSaved)).Decode(&s); err != nil {
+	text, err := io.ReadAll(io.LimitReader(from, mostSaved))
+	if err != nil {
 		return nil, fmt.Errorf("a saved run can't be read: %w", err)
 	}
-	if s.Format != SavedFormat {
-		return nil, fmt.Errorf("this is no saved run, or of another form: it says %q where %q is wanted", s.Format, SavedFormat)
+	var form struct {
+		Format string `json:"format"`
+	}
+	var s savedRun
+	if err := json.Unmarshal(text, &form); err != nil {
+		return nil, fmt.Errorf("a saved run can't be read: %w", err)
+	}
+	if form.Format != SavedFormat {
+		return nil, fmt.Errorf("this is no saved run, or of another form: it says %q where %q is wanted", form.Format, SavedFormat)
+	}
+	if err := json.Unmarshal(text, &s); err != nil {
+		return nil, fmt.Errorf("a saved run can't be read: %w", err)
 	}
 	if s.Network != n.Digest() {
-		return nil, fmt.Errorf("the run was saved of another vehicle (%s), or of this one before it was changed; it is for %s now", s.Circuit, n.plan.circuit.Name)
+		return nil, fmt.Errorf("the run was saved of another vehicle: of %s, where this is %s; or this one has been changed since", s.Circuit, n.plan.circuit.Name)
 	}
 	m, err := s.snapshot(n)
 	if err != nil {

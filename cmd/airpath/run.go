@@ -17,7 +17,7 @@ import (
 
 var runCommand = command{
 	name:     "run",
-	synopsis: "--circuit C --procedure P [--fault COMPONENT/MODE[=SEVERITY]]... [--csv F] [--plot F.svg] [--export-network F.json] [--unit U] [--json]",
+	synopsis: "--circuit C --procedure P [--fault COMPONENT/MODE[=SEVERITY]]... [--csv F] [--plot F.svg] [--export-network F.json] [--save F.json] [--resume F.json] [--unit U] [--json]",
 	about:    "carry out a procedure on the simulated vehicle, in good order and with faults, and tell its readings",
 	details: `
 A fault is written as airpath list faults writes it, with a severity in the unit of its kind if the typical one is not
@@ -31,8 +31,16 @@ of the one in good order too. --export-network writes the numbers that were solv
 passages with their openings, pumps, latches, the state when the procedure began, and what was done from then on. The form
 is told in circuit/airflow/reference/README.md. - is standard output.
 
+--save writes the simulated vehicle down as the procedure leaves it, with its faults and what was taken off or plugged.
+--resume goes on from there: the procedure's steps are carried out on the vehicle as it was left, and the way to the
+procedure's own starting state is left out, which the report says. The faults are those of the saved vehicle; it must be
+the same circuit, unchanged.
+
+  airpath run --circuit gritter --procedure build-up-85-100 --fault "tank/primary leaking" --save hot.json
+  airpath run --circuit gritter --procedure leak-down-released --resume hot.json
+
 JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {limit, source, pass}}, values in SI
-(pressures absolute, in Pa; null: never reached); for a yes or no, the chance that a person says yes.
+(pressures absolute, in Pa; null: never reached, or, of healthy, a vehicle that was resumed with faults); for a yes or no, the chance that a person says yes.
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
 		var r runCall
@@ -45,6 +53,8 @@ JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {li
 		flags.StringVar(&r.csv, "csv", "", "write the gauges over time to this `file`")
 		flags.StringVar(&r.plot, "plot", "", "draw the gauges over time into this `file`, a .svg")
 		flags.StringVar(&r.export, "export-network", "", "write the network with its state and inputs to this `file`, as JSON")
+		flags.StringVar(&r.save, "save", "", "write the vehicle as the procedure leaves it to this `file`, as JSON, for --resume")
+		flags.StringVar(&r.resume, "resume", "", "begin with the vehicle as a run with --save left it in this `file`")
 		unit := pressureFlag(flags)
 		flags.BoolVar(&r.json, "json", false, "report as JSON")
 		return func(p *program, args []string) error {
@@ -55,6 +65,10 @@ JSON: readings[] {reading, place, title, dimension, healthy, value, limits[] {li
 				return badCall("run: say on which vehicle, as in --circuit gritter")
 			case r.procedure == "":
 				return badCall("run: say which procedure, as in --procedure build-up-85-100; airpath list procedures --circuit %s names them", r.vehicle)
+			case r.resume != "" && len(r.faults) > 0:
+				return badCall("run: a resumed vehicle has the faults that it was saved with; leave out --fault or --resume")
+			case r.resume == "-" && r.vehicle == "-":
+				return badCall("run: only one of --circuit and --resume can come from standard input")
 			case r.plot != "" && r.plot != "-" && strings.ToLower(filepath.Ext(r.plot)) != ".svg":
 				return badCall("run: plots are drawn as .svg, got %q", r.plot)
 			}
@@ -69,6 +83,7 @@ type runCall struct {
 	vehicle, procedure string
 	faults             []string
 	csv, plot, export  string
+	save, resume       string
 	unit               pressureUnit
 	json               bool
 }
@@ -78,9 +93,9 @@ type ranProcedure struct {
 	circuit   *circuit.Circuit
 	procedure *procedure.Procedure
 	faults    []airflow.Fault
+	resumed   bool // there is nothing in good order beside it
 	healthy   procedure.Outcome
 	faulty    procedure.Outcome // the same as healthy without faults
-	export    *airflow.Export   // of the faulty vehicle
 }
 
 func (p *program) run(call runCall) error {
@@ -100,17 +115,36 @@ func (p *program) run(call runCall) error {
 		}
 		ran.faults = append(ran.faults, f)
 	}
-	if ran.healthy, ran.export, err = p.outcome(n, proc, nil); err != nil {
-		return err
+	var did done
+	if call.resume != "" {
+		run, err := p.resume(n, call.resume)
+		if err != nil {
+			return err
+		}
+		ran.resumed, ran.faults = true, run.Faults()
+		if did, err = p.do(procedure.Resumed(run), proc); err != nil {
+			return err
+		}
+		ran.healthy = did.outcome
+	} else {
+		if did, err = p.outcome(n, proc, nil); err != nil {
+			return err
+		}
+		ran.healthy = did.outcome
+		if len(ran.faults) > 0 {
+			if did, err = p.outcome(n, proc, ran.faults); err != nil {
+				return err
+			}
+		}
 	}
-	ran.faulty = ran.healthy
-	if len(ran.faults) > 0 {
-		if ran.faulty, ran.export, err = p.outcome(n, proc, ran.faults); err != nil {
+	ran.faulty = did.outcome
+	if call.save != "" {
+		if err := p.writeSaved(call.save, did.run); err != nil {
 			return err
 		}
 	}
 	if call.export != "" {
-		if err := p.writeExport(call.export, ran.export); err != nil {
+		if err := p.writeExport(call.export, did.export); err != nil {
 			return err
 		}
 	}
@@ -131,38 +165,10 @@ func (p *program) run(call runCall) error {
 	switch {
 	case call.json:
 		return p.printJSON(ran.json())
-	case call.csv != "-" && call.plot != "-" && call.export != "-":
+	case call.csv != "-" && call.plot != "-" && call.export != "-" && call.save != "-":
 		p.printRun(ran, call.unit)
 	}
 	return nil
-}
-
-// outcome of a procedure on a vehicle, with its network as it was when the procedure began and what was done to it then.
-func (p *program) outcome(n *airflow.Network, proc *procedure.Procedure, faults []airflow.Fault) (procedure.Outcome, *airflow.Export, error) {
-	bench, err := procedure.NewBench(n, faults, airflow.Scatter{})
-	if err != nil {
-		return procedure.Outcome{}, nil, err
-	}
-	var export *airflow.Export
-	bench.Watch(func(step int, r *airflow.Run) {
-		if step < 0 {
-			export = r.Export()
-		}
-	})
-	out, err := bench.Do(p.ctx, proc)
-	return out, export, err
-}
-
-// writeExport writes a network; there is none of a procedure that could not be begun.
-func (p *program) writeExport(path string, e *airflow.Export) error {
-	if e == nil {
-		return fmt.Errorf("run: the procedure could not be begun on this vehicle, so there is no network to write")
-	}
-	var text bytes.Buffer
-	if err := e.Write(&text); err != nil {
-		return err
-	}
-	return p.writeOutput(path, text.Bytes())
 }
 
 // title says what was done on what: "Build-up from 85 to 100 psi; compressor/worn; share of output lost 40 %".
@@ -182,7 +188,7 @@ func (r ranProcedure) curves() []curve {
 			out = append(out, curve{title: s.Name + suffix, gauge: i, healthy: healthy, seconds: c.Seconds, pascals: s.Pressure})
 		}
 	}
-	if len(r.faults) == 0 {
+	if len(r.faults) == 0 || r.resumed {
 		add(r.healthy.Curves, false, "")
 		return out
 	}

@@ -15,6 +15,9 @@ func (p *program) printRun(r ranProcedure, unit pressureUnit) {
 		fmt.Fprintf(p.out, "with %s\n", faultInWords(r.circuit, f, unit))
 	}
 	fmt.Fprintln(p.out)
+	if r.resumed {
+		fmt.Fprintf(p.out, "resumed as a run had left it, and not brought to its starting state: %s\n\n", r.procedure.Start.Title)
+	}
 	for _, o := range []procedure.Outcome{r.healthy, r.faulty} {
 		if o.Undone != "" {
 			fmt.Fprintf(p.out, "could not be done: %s\n", o.Undone)
@@ -25,7 +28,10 @@ func (p *program) printRun(r ranProcedure, unit pressureUnit) {
 	}
 	var t table
 	head := []string{"READING", "PLACE", "IN GOOD ORDER"}
-	if len(r.faults) > 0 {
+	switch {
+	case r.resumed:
+		head[2] = "AS RESUMED"
+	case len(r.faults) > 0:
 		head = append(head, "WITH FAULT")
 	}
 	t.row(append(head, "LIMIT")...)
@@ -36,7 +42,7 @@ func (p *program) printRun(r ranProcedure, unit pressureUnit) {
 			quiet++
 			continue
 		}
-		if len(r.faults) > 0 {
+		if len(r.faults) > 0 && !r.resumed {
 			row = append(row, shown(reading, r.faulty.Values[i], unit))
 		}
 		first := true
@@ -80,6 +86,7 @@ type jsonRun struct {
 	Circuit   string        `json:"circuit"`
 	Procedure string        `json:"procedure"`
 	Faults    []string      `json:"faults"`
+	Resumed   bool          `json:"resumed"`
 	Undone    string        `json:"undone"`
 	Short     string        `json:"short"`
 	Readings  []jsonReading `json:"readings"`
@@ -104,7 +111,7 @@ type jsonRunLimit struct {
 
 func (r ranProcedure) json() jsonRun {
 	out := jsonRun{
-		Circuit: r.circuit.Name, Procedure: r.procedure.ID, Faults: []string{}, Readings: []jsonReading{},
+		Circuit: r.circuit.Name, Procedure: r.procedure.ID, Faults: []string{}, Readings: []jsonReading{}, Resumed: r.resumed,
 		Undone: r.faulty.Undone, Short: r.faulty.Short,
 	}
 	for _, f := range r.faults {
@@ -115,6 +122,9 @@ func (r ranProcedure) json() jsonRun {
 		j.Healthy, j.Value = number(r.healthy.Values[i]), number(r.faulty.Values[i])
 		if reading.Form == procedure.YesNo {
 			j.Healthy, j.Value = number(reading.Judge.Says(r.healthy.Values[i])), number(reading.Judge.Says(r.faulty.Values[i]))
+		}
+		if r.resumed && len(r.faults) > 0 {
+			j.Healthy = nil
 		}
 		for _, l := range reading.Limits {
 			if !l.Usual {

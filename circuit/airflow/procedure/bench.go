@@ -18,6 +18,7 @@ type Bench struct {
 	run     *airflow.Run
 	starts  map[string]*reached
 	spare   []*airflow.Snapshot // memory of a vehicle tested before
+	left    *airflow.Snapshot   // where procedures begin, in place of their starting states; nil for those
 	watch   func(step int, r *airflow.Run)
 	lean    bool                // no curves but those that readings need
 	model   *Model              // whose way is gone as long as this vehicle's is the same; nil for none
@@ -42,9 +43,16 @@ func NewBench(n *airflow.Network, faults []airflow.Fault, scatter airflow.Scatte
 	return &Bench{network: n, faults: faults, scatter: scatter, run: run, starts: map[string]*reached{}, nodes: map[string]*node{}}, nil
 }
 
+// Resumed puts a vehicle on the bench as a run has left it. Procedures begin there, and not in their own starting states.
+func Resumed(r *airflow.Run) *Bench {
+	return &Bench{network: r.Network(), faults: r.Faults(), scatter: r.Scatter(), run: r, left: r.Snapshot(),
+		starts: map[string]*reached{}, nodes: map[string]*node{}}
+}
+
 // Next puts another vehicle of the same network on the bench, without new memory.
 func (b *Bench) Next(faults []airflow.Fault, scatter airflow.Scatter) error {
 	b.forget()
+	b.left = nil
 	b.faults, b.scatter = faults, scatter
 	if err := b.run.Restart(faults, scatter); err != nil {
 		return err
@@ -161,6 +169,9 @@ func (b *Bench) Do(ctx context.Context, p *Procedure) (Outcome, error) {
 
 // reach a starting state, by way of the ones before it.
 func (b *Bench) reach(ctx context.Context, v *vehicle, s *Start) (*reached, error) {
+	if b.left != nil {
+		return &reached{state: b.left}, nil
+	}
 	if got, ok := b.starts[s.ID]; ok {
 		return got, nil
 	}
