@@ -6,6 +6,8 @@ import (
 	"strings"
 )
 
+//go:generate go test ../trace/drill -run LibraryExercises -timeout 30m -update
+
 // The library's exercises: NAME.exercise.json for whoever works on it, and keys/NAME.key.json for the instructor. Both are made from
 // drills/definitions.toml by go generate.
 //

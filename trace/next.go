@@ -63,11 +63,15 @@ func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
 	}
 	slices.SortStableFunc(trials, func(x, y trial) int { return -compareCoarse(x.worth.PerMinute, y.worth.PerMinute) })
 	for _, t := range trials {
-		if len(v.Next) == mostNext || t.worth.Bits < leastBits {
+		if t.worth.Bits < leastBits {
 			continue
 		}
+		list := &v.Next
+		if len(v.Next) == mostNext {
+			list = &v.Further
+		}
 		p := a.procedures[t.procedure]
-		v.Next = append(v.Next, Next{
+		*list = append(*list, Next{
 			Procedure: p, Title: p.Title, Minutes: t.minutes, Bits: t.worth.Bits, PerMinute: t.worth.PerMinute,
 			Because: a.splits(&t, field), Readings: a.readingsOf(&t),
 		})

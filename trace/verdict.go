@@ -17,6 +17,7 @@ type Verdict struct {
 	Alike       []Alike   // suspects that the findings so far can't tell apart
 	Inseparable []Alike   // suspects that no listed procedure tells apart
 	Next        []Next    // procedures worth doing, the best first; empty when Stop says why
+	Further     []Next    // what would follow these, for whoever may not do just any procedure
 	Limits      []LimitCheck
 	// Explanations are the smallest sets of parts that explain every abnormal finding by paths alone, singles first; each
 	// position lists faults that can stand in for one another.

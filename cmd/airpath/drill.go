@@ -2,6 +2,7 @@ package main
 
 import (
 	"flag"
+	"fmt"
 	"strings"
 
 	"airpath/circuit"
@@ -17,8 +18,8 @@ var drillCommand = command{
 	about:    "make exercises with hidden faults, work on them, and mark the work",
 	details: `
 An exercise holds what a trainee may observe: the complaint, and what each allowed procedure would show. The key holds the
-answer and is the instructor's. A work is what a trainee did, sealed to its exercise. airpath drill new --help, and so on,
-tells more of each.
+answer and is the instructor's. A work is what a trainee did, sealed to its exercise. Wherever an exercise's or a key's file is
+wanted, one of the library may be named instead (airpath list drills). airpath drill new --help, and so on, tells more of each.
 `,
 	parts: []command{drillNewCommand, drillCheckCommand, drillWorkCommand, drillScoreCommand},
 	declare: func(*flag.FlagSet) func(*program, []string) error {
@@ -34,7 +35,7 @@ tells more of each.
 
 // loadExercise reads an exercise and the vehicle that it is about.
 func (p *program) loadExercise(path string) (*drill.Exercise, *airflow.Network, error) {
-	name, text, err := p.readInput(path)
+	name, text, err := p.readDrill(path, circuits.Drill)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -48,6 +49,18 @@ func (p *program) loadExercise(path string) (*drill.Exercise, *airflow.Network, 
 	}
 	n, err := airflow.Compile(c)
 	return e, n, err
+}
+
+// readDrill reads a file, or what the library has under that name.
+func (p *program) readDrill(path string, library func(name string) []byte) (name string, text []byte, err error) {
+	if text := library(path); text != nil {
+		return path, text, nil
+	}
+	name, text, err = p.readInput(path)
+	if err != nil && !strings.ContainsAny(path, `/\.`) {
+		return "", nil, fmt.Errorf("no exercise %q in the library, and no such file; %s", path, circuit.Suggest(path, circuits.Drills()))
+	}
+	return name, text, err
 }
 
 // tracerOf a vehicle, speaking in a unit.

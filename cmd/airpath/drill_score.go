@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"airpath/circuit"
+	"airpath/circuits"
 	"airpath/trace/drill"
 )
 
@@ -15,7 +16,8 @@ var drillScoreCommand = command{
 	about:    "mark trainees' works, step by step, against the tracer's own way",
 	details: `
 The score is 100 × the minutes of the tracer's own way / the minutes of the trainee's, good parts that were fitted and what
-was left to find counted in. --csv writes a row for each work, for the class. An unsafe order is flagged beside the score.
+was left to find counted in, times the share of the parts at fault that were named. The key to an exercise of the library need
+not be given. --csv writes a row for each work, for the class. An unsafe order is flagged beside the score.
 
 JSON: works[] {title, trainee, score, right, right_modes, parts, best, minutes, fitted, good_parts, to_finish, lost, bits,
 best_bits, wrong_clears, clears, backed_clears, could_clear, unsafe[], review[] {step, did, minutes, bits, better, says, unsafe}}
@@ -26,6 +28,9 @@ best_bits, wrong_clears, clears, backed_clears, could_clear, unsafe[], review[] 
 		csv := flags.String("csv", "", "write the class's results to this `file`")
 		asJSON := flags.Bool("json", false, "report as JSON")
 		return func(p *program, args []string) error {
+			if *key == "" && circuits.DrillKey(*exercise) != nil {
+				*key = *exercise
+			}
 			switch {
 			case *exercise == "" || *key == "":
 				return badCall("drill score: say which exercise and which key, as in --exercise monday.exercise.json --key monday.key.json")
@@ -42,7 +47,7 @@ func (p *program) drillScore(exercise, key string, works []string, csv string, a
 	if err != nil {
 		return err
 	}
-	name, text, err := p.readInput(key)
+	name, text, err := p.readDrill(key, circuits.DrillKey)
 	if err != nil {
 		return err
 	}

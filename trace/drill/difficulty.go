@@ -22,9 +22,12 @@ var Levels = []string{"first day", "apprentice", "technician", "master"}
 // difficultyOf an exercise, from the tracer's own way. The bounds between levels are a judgement: one procedure shows a
 // first-day fault; what misleads, hides in a group or comes in twos is for those who have seen some.
 func difficultyOf(k *Key, w *way) Difficulty {
-	d := Difficulty{Procedures: len(w.taken), Group: groupOf(k, w.last), Parts: len(k.Faults)}
-	for _, v := range append(slices.Clone(w.asked), w.last) {
-		for _, s := range v.Suspects {
+	d := Difficulty{Procedures: len(w.taken), Group: groupOf(k, w.last.verdict), Parts: len(k.Faults)}
+	if w.last.other != nil {
+		d.Group = max(d.Group, groupOf(k, w.last.other))
+	}
+	for _, o := range append(slices.Clone(w.asked), w.last) {
+		for _, s := range o.verdict.Suspects {
 			if !k.hides(s.Fault) {
 				d.Misleading = max(d.Misleading, s.Probability)
 			}

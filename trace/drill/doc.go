@@ -9,5 +9,6 @@
 //
 // [Mark] plays the work again with the tracer beside it: what each choice told for its minutes, what would have told more, what
 // was cleared rightly and wrongly, whether the safety order was kept. The mark is 100 × what the tracer's own way costs / what
-// the trainee's way cost, in minutes (path.go). The tracer's own way thus has 100, and nothing has more.
+// the trainee's way cost, in minutes (path.go), times the share of the hidden parts that were named: a vehicle handed back
+// unmended earns nothing. The tracer's own way thus has 100, and nothing has more.
 package drill

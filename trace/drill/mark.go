@@ -14,7 +14,7 @@ import (
 type Marks struct {
 	Title   string  `json:"title"`
 	Trainee string  `json:"trainee"`
-	Score   float64 `json:"score"` // 0 to 100: 100 × what the tracer's way costs / what this one did
+	Score   float64 `json:"score"` // 0 to 100: 100 × what the tracer's way costs / what this one did, times the share of hidden parts named
 
 	Right      int     `json:"right"`       // hidden parts named in the answer
 	RightModes int     `json:"right_modes"` // of these, with what is the matter with them
@@ -77,7 +77,7 @@ func Mark(ctx context.Context, g Guide, all []*procedure.Procedure, e *Exercise,
 	cost := m.Minutes + m.Fitted + m.ToFinish
 	m.Lost = max(0, cost-m.Best)
 	least := max(m.Best, 1) // a way of no minutes at all can't be halved
-	m.Score = 100 * least / max(cost, least)
+	m.Score = 100 * least / max(cost, least) * float64(m.Right) / float64(m.Parts)
 	return m, nil
 }
 
@@ -119,44 +119,36 @@ func (x *marking) step(i int) error {
 
 // procedure chosen: what it could be expected to tell, against the best.
 func (x *marking) procedure(i int, did *Taken) error {
-	v, err := x.standing(i)
-	if err != nil {
-		return err
-	}
 	allowed := x.e.Allows(did.Procedure)
 	if allowed == nil {
 		return fmt.Errorf("step %d: procedure %q is not allowed in the exercise", i+1, did.Procedure)
 	}
+	o, err := look(x.ctx, x.guide, x.e, x.w.Steps[:i])
+	if err != nil {
+		return err
+	}
 	r := Remark{Step: i + 1, Did: x.title(did.Procedure), Minutes: allowed.Cost(did.Places)}
 	x.m.Minutes += r.Minutes
-	var chosen, better *trace.Next
-	for n := range v.Next {
-		next := &v.Next[n]
-		if fresh(x.e, *next, x.w.Steps[:i]) == nil {
-			continue
-		}
-		if better == nil {
-			better = next
-		}
-		if next.Procedure.ID == did.Procedure {
-			chosen = next
-		}
-	}
-	if chosen != nil {
-		r.Bits = chosen.Bits
+	at := slices.IndexFunc(o.choices, func(c choice) bool { return c.taken.Procedure == did.Procedure })
+	if at >= 0 {
+		r.Bits = o.choices[at].next.Bits
 	}
 	x.m.Bits += r.Bits
 	switch {
-	case better == nil:
+	case o.enough:
+		x.m.BestBits += r.Bits
+		r.Says = fmt.Sprintf("%s for its %.0f minutes. Enough was known by then to go and look at %s by hand.", told(r.Bits), r.Minutes, o.leading())
+	case len(o.choices) == 0:
 		x.m.BestBits += r.Bits
 		r.Says = "No allowed procedure told anything more at this point."
-	case chosen == better:
+	case at == 0:
 		x.m.BestBits += r.Bits
-		r.Says = "The best choice: it " + better.Because + "."
+		r.Says = "The best choice: it " + o.choices[0].next.Because + "."
 	default:
-		x.m.BestBits += max(r.Bits, better.PerMinute*r.Minutes)
-		r.Better = better.Procedure.ID
-		r.Says = fmt.Sprintf("%s for its %.0f minutes. Better: %s (%.0f min), which %s.", told(r.Bits), r.Minutes, better.Title, better.Minutes, better.Because)
+		better := o.choices[0]
+		x.m.BestBits += max(r.Bits, better.perMinute*r.Minutes)
+		r.Better = better.next.Procedure.ID
+		r.Says = fmt.Sprintf("%s for its %.0f minutes. Better: %s (%.0f min), which %s.", told(r.Bits), r.Minutes, better.next.Title, better.taken.Minutes, better.next.Because)
 	}
 	r.Unsafe = x.unprepared(i, did.Procedure)
 	if r.Unsafe != "" {

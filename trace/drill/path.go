@@ -4,60 +4,43 @@ import (
 	"context"
 	"slices"
 
-	"airpath/circuit"
 	"airpath/circuit/airflow"
 	"airpath/trace"
 )
-
-// A Guide is who knows the way: the tracer of the exercise's vehicle.
-type Guide interface {
-	Trace(ctx context.Context, k *circuit.Case, progress func(done, total int)) (*trace.Verdict, error)
-}
 
 // A way is how the hidden parts are found from some point on.
 type way struct {
 	taken   []Taken
 	fitted  []airflow.Fault // wrong ones, in the order in which they were tried
 	minutes float64         // procedures and wrong parts fitted; the repair of the hidden ones is the same on every way
-	last    *trace.Verdict
-	asked   []*trace.Verdict // before each of taken
+	asked   []*outlook      // before each of taken
+	last    *outlook        // at the end
 }
 
 // onward finds the tracer's way from what some steps have found: the best procedure that is allowed, until the tracer would
-// stop; then the suspects are mended, the most probable for its minutes first, until all hidden parts have been.
+// stop or is sure enough of the parts to go and look; then the suspects are mended, the most probable for its minutes first,
+// until all hidden parts have been.
 func onward(ctx context.Context, g Guide, e *Exercise, k *Key, steps []Step) (*way, error) {
+	g = remember(g)
 	w := &way{}
 	steps = slices.Clone(steps)
 	for {
-		v, err := g.Trace(ctx, caseOf(e, steps), nil)
+		o, err := look(ctx, g, e, steps)
 		if err != nil {
 			return nil, err
 		}
-		w.last = v
-		next := best(e, v, steps)
-		if next == nil {
+		w.last = o
+		if o.enough || len(o.choices) == 0 {
 			break
 		}
-		w.asked = append(w.asked, v)
-		w.taken = append(w.taken, *next)
+		next := o.choices[0].taken
+		w.asked = append(w.asked, o)
+		w.taken = append(w.taken, next)
 		w.minutes += next.Minutes
-		steps = append(steps, Step{Do: next})
+		steps = append(steps, Step{Do: &next})
 	}
 	w.mend(k, steps)
 	return w, nil
-}
-
-// best of what the tracer would do next, as far as the exercise allows it and it shows something new; nil to stop.
-func best(e *Exercise, v *trace.Verdict, steps []Step) *Taken {
-	if v.Stop != "" {
-		return nil
-	}
-	for _, n := range v.Next {
-		if t := fresh(e, n, steps); t != nil {
-			return t
-		}
-	}
-	return nil
 }
 
 // fresh is a procedure of the tracer's list as the exercise has it; nil where it is not allowed or shows nothing new.
@@ -96,7 +79,7 @@ func (w *way) mend(k *Key, steps []Step) {
 		done = append(done, n.Part)
 		open = without(open, n.Part)
 	}
-	for _, s := range inOrderOfRepair(w.last.Suspects) {
+	for _, s := range w.last.inOrderOfRepair() {
 		if len(open) == 0 {
 			return
 		}
@@ -144,21 +127,5 @@ func without(open []Hidden, part string) []Hidden {
 			out = append(out, h)
 		}
 	}
-	return out
-}
-
-// inOrderOfRepair: by probability for the minutes, which costs least on average where one part is at fault.
-func inOrderOfRepair(suspects []trace.Suspect) []trace.Suspect {
-	out := slices.Clone(suspects)
-	worth := func(s trace.Suspect) float64 { return s.Probability / max(s.RepairTime, 1) }
-	slices.SortStableFunc(out, func(a, b trace.Suspect) int {
-		switch x, y := worth(a), worth(b); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
 	return out
 }
