@@ -48,6 +48,7 @@ func (s *solver) sort(n *Network, p *plan, in *pattern) {
 	s.pattern, s.narrow = in, false
 	s.jac, s.lu = s.jac[:in.slots+1], s.lu[:in.slots+1]
 	s.rooms(n, p)
+	s.heed(n, p)
 	s.fixed, s.valves, s.warm, s.pumps, s.tallies, s.live = s.fixed[:0], s.valves[:0], s.warm[:0], s.pumps[:0], s.tallies[:0], s.live[:0]
 	valves, warm := s.sorting[0][:0], s.sorting[1][:0]
 	for i := range p.elements {
@@ -276,10 +277,10 @@ func (s *solver) rooms(n *Network, p *plan) {
 			}
 			s.moved[len(s.moved)-1].set(u, r)
 		}
-		s.volume[u], s.inverseVolume[u], s.weight[u] = v, 1/v, v/(v+smallVolume)
+		s.volume[u], s.inverseVolume[u], s.weight[u] = v, 1/v, weigh(v)
 		s.capacity[u], s.cs[u], s.cn[u] = v, v, v
 		if q >= 0 {
-			s.volume[q], s.inverseVolume[q], s.weight[q] = v, 1/v, v/(v+smallVolume)
+			s.volume[q], s.inverseVolume[q], s.weight[q] = v, 1/v, weigh(v)
 			s.capacity[q], s.cs[q], s.cn[q] = v, v, v
 			s.walls = append(s.walls, wall{
 				p: u, q: q, spp: s.slotAt(u, u), spq: s.slotAt(u, q),
@@ -289,6 +290,24 @@ func (s *solver) rooms(n *Network, p *plan) {
 				s.walls[len(s.walls)-1].moves = r
 			}
 		}
+	}
+}
+
+// heed gives weight to the rooms that decide when a latch or a control acts on the air.
+func (s *solver) heed(n *Network, p *plan) {
+	heed := func(room int32) {
+		if u := n.at(room); int(u) < s.n {
+			s.weight[u] = max(s.weight[u], sensedWeight)
+		}
+	}
+	for i := range p.latches {
+		if l := &p.latches[i]; n.acts[i] && !l.held {
+			heed(l.room)
+			heed(l.aide)
+		}
+	}
+	for i := range p.trips {
+		heed(p.trips[i].room)
 	}
 }
 

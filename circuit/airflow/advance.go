@@ -6,11 +6,14 @@ import (
 )
 
 // Steps, s. A step after a sudden change is at most firstStep; a run that would need less than leastStep can't go on; an
-// event is taken as located when it lies within eventStep.
+// event is taken as located when it lies within eventStep. One that acts on the air is gone up to by halves until it is as near as
+// nearEvent: a governor's inlet closes as its piston comes to where it snaps back, and a step over all of that would miss by
+// how much the piston was held.
 const (
 	firstStep = 1e-3
 	leastStep = 1e-11
 	eventStep = 1e-8
+	nearEvent = 0.1
 )
 
 // eventTolerance is how near a level a pressure must be for the level to count as reached (Pa).
@@ -106,9 +109,12 @@ func (r *Run) stride(limit float64, w *watch) error {
 			}
 			continue
 		}
-		if share := r.crossing(w); share < 1 && h > eventStep {
+		if share, acts := r.crossing(w); share < 1 && h > eventStep {
 			r.bracket = h
 			h, whole = max(h*share, eventStep/2), false
+			if acts && h > nearEvent {
+				h /= 2
+			}
 			continue
 		}
 		grow := 4.0

@@ -34,7 +34,7 @@ func (r *Run) backAndForth(worst int) bool {
 	u := was.Unknown
 	change := s.pn[u] - s.p[u]
 	return change*was.Change < 0 && 2*math.Abs(change) >= math.Abs(was.Change) &&
-		math.Abs(was.Change)*s.weight[u] > swingShare*(s.Absolute+s.Relative*s.p[u])
+		math.Abs(was.Change)*small(s.volume[u]) > swingShare*(s.Absolute+s.Relative*s.p[u])
 }
 
 // note takes down whether a try was in vain.
@@ -94,7 +94,7 @@ func (s *solver) euler(h, elapsed float64) (err float64, worst int) {
 	}
 	s.pattern.solve(lu, s.inverse, b)
 	for i, v := range b {
-		w := s.weight[i]
+		w := small(s.volume[i])
 		e := math.Abs(v) / 2 * w * (1 + calmStrict*w*w) / (s.Absolute + s.Relative*s.p[i])
 		if e > err {
 			err, worst = e, i

@@ -209,7 +209,7 @@ func BenchmarkAgainstCVODE(b *testing.B) {
 func fastestOurs(b *testing.B, g *rig, start *Snapshot, e *Export, exact answered) (best answered, at Options) {
 	b.Helper()
 	best.seconds = math.Inf(1)
-	for _, relative := range []float64{2e-3, 1e-3, 7e-4, 5e-4, 3e-4, 2e-4, 1e-4, 5e-5, 2e-5, 1e-5, 5e-6} {
+	for _, relative := range []float64{1e-2, 8e-3, 6e-3, 5e-3, 4e-3, 3e-3, 2e-3, 1e-3, 7e-4, 5e-4, 3e-4, 2e-4, 1e-4, 5e-5, 2e-5, 1e-5, 5e-6} {
 		o := Options{relative, 30, 5, defaultSmoothing}
 		if relative < 1e-4 {
 			o.Absolute = 3e4 * relative // events of a governor that is drawn down slowly hang on a few Pa

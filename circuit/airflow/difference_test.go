@@ -129,7 +129,8 @@ func TestWhoIsSaidToGoTheSameWayDoes(t *testing.T) {
 			same++
 			fillAndPress(t, r, worked)
 			for i, p := range r.s.p {
-				require.InDelta(t, want[i], p, 1e-4*want[i], "%s at %s", f, r.roomOf(i))
+				// Its steps may be others; they differ by less than a tenth of what one of them may be wrong by.
+				require.InDelta(t, want[i], p, 0.1*r.s.Relative*want[i], "%s at %s", f, r.roomOf(i))
 			}
 		}
 		assert.Greater(t, same, least)

@@ -153,13 +153,15 @@ func (w *watch) one(r *Run) bool {
 }
 
 // crossing is the share of the tried step at which the first watched level is passed by more than its tolerance, by
-// secant; 1 if none is.
-func (r *Run) crossing(w *watch) float64 {
-	share := 1.0
+// secant; 1 if none is. It also says whether something acts on the air there.
+func (r *Run) crossing(w *watch) (share float64, acts bool) {
+	share = 1
 	p, pn := r.s.p, r.s.pn
-	consider := func(before, after, tolerance float64) {
+	consider := func(before, after, tolerance float64, does bool) {
 		if after > tolerance && before < 0 {
-			share = min(share, -before/(after-before))
+			if at := -before / (after - before); at < share {
+				share, acts = at, does
+			}
 		}
 	}
 	for i := range r.plan.latches {
@@ -169,24 +171,24 @@ func (r *Run) crossing(w *watch) float64 {
 		}
 		before, after := l.sees(r.network, p), l.sees(r.network, pn)
 		if r.latches[i] {
-			consider(l.fall-before, l.fall-after, eventTolerance)
+			consider(l.fall-before, l.fall-after, eventTolerance, r.network.acts[i])
 		} else {
-			consider(before-l.rise, after-l.rise, eventTolerance)
+			consider(before-l.rise, after-l.rise, eventTolerance, r.network.acts[i])
 		}
 	}
 	for i := range r.plan.trips {
 		if t := &r.plan.trips[i]; r.armed(t) {
 			u := r.network.at(t.room)
-			consider(t.below-p[u], t.below-pn[u], eventTolerance)
+			consider(t.below-p[u], t.below-pn[u], eventTolerance, true)
 		}
 	}
 	elapsed := r.t - r.segment
 	for ; w != nil; w = w.or {
 		if w.room >= 0 || w.gauge >= 0 || w.vent >= 0 {
-			consider(w.past(r, p, elapsed), w.past(r, pn, elapsed+r.s.tried), w.tolerance)
+			consider(w.past(r, p, elapsed), w.past(r, pn, elapsed+r.s.tried), w.tolerance, false)
 		}
 	}
-	return share
+	return share, acts
 }
 
 // armed says whether a control can spring back: it is, or is being, worked.

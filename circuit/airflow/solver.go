@@ -12,12 +12,24 @@ type Options struct {
 
 // Fine is the default: gauges within 0.03 psi of the exact solution. Coarse is for screening, within 0.1 psi.
 var (
-	Fine   = Options{Relative: 1e-3, Absolute: 30, MaxStep: 5, Smoothing: defaultSmoothing}
-	Coarse = Options{Relative: 3e-3, Absolute: 30, MaxStep: 5, Smoothing: defaultSmoothing}
+	Fine   = Options{Relative: 3e-3, Absolute: 30, MaxStep: 5, Smoothing: defaultSmoothing}
+	Coarse = Options{Relative: 8e-3, Absolute: 30, MaxStep: 5, Smoothing: defaultSmoothing}
 )
 
-// smallVolume weighs a room's error by V/(V + smallVolume): a gauge line may be less exact than a tank.
-const smallVolume = 2e-5
+// What an error in a room weighs. That of a small room is gone within a moment, whereas a tank keeps what it is wrong by, and
+// all that follows does so with it. And what decides when something acts must be as exact as that, however small its room.
+const (
+	smallVolume  = 2e-5 // m³: V/(V + smallVolume) of the error counts
+	largeVolume  = 5e-3 // m³: times 1 + largeWeight·V/(V + largeVolume)
+	largeWeight  = 30
+	sensedWeight = 3
+)
+
+func small(volume float64) float64 { return volume / (volume + smallVolume) }
+
+func weigh(volume float64) float64 {
+	return small(volume) * (1 + largeWeight*volume/(volume+largeVolume))
+}
 
 // solver is one run's numbers in the form that the hot loops want, and its work space. All of it is allocated once.
 type solver struct {
