@@ -19,8 +19,9 @@ The score is 100 × the minutes of the tracer's own way / the minutes of the tra
 was left to find counted in, times the share of the parts at fault that were named. The key to an exercise of the library need
 not be given. --csv writes a row for each work, for the class. An unsafe order is flagged beside the score.
 
-JSON: works[] {title, trainee, score, right, right_modes, parts, best, minutes, fitted, good_parts, to_finish, lost, bits,
-best_bits, wrong_clears, clears, backed_clears, could_clear, unsafe[], review[] {step, did, minutes, bits, better, says, unsafe}}
+JSON: works[] {title, trainee, score, right, right_modes, parts, best, minutes, making_sure, fitted, good_parts, to_finish, lost, bits,
+best_bits, wrong_clears, clears, backed_clears, could_clear, unsafe[], review[] {step, did, minutes, bits, better, says,
+after, unsafe}}
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
 		exercise := flags.String("exercise", "", "the exercise's `file`")
@@ -114,6 +115,9 @@ func (p *program) printMarks(m *drill.Marks) {
 	fmt.Fprintf(p.out, "  named rightly          %d of %s, %d with the right fault\n", m.Right, counted(m.Parts, "part"), m.RightModes)
 	fmt.Fprintf(p.out, "  minutes                %.0f of procedures, %.0f for %s fitted or named, %.0f still to go; the tracer's own way takes %.0f\n",
 		m.Minutes, m.Fitted, counted(m.GoodParts, "good part"), m.ToFinish, m.Best)
+	if m.Sure > 0 {
+		fmt.Fprintf(p.out, "  making sure            %.0f of these minutes, not counted\n", m.Sure)
+	}
 	fmt.Fprintf(p.out, "  procedures told        %.1f bits, where %.1f were to be had\n", m.Bits, m.BestBits)
 	fmt.Fprintf(p.out, "  held to be good        %s, %d borne out by the findings, %d wrongly; the findings cleared %d\n",
 		counted(m.Clears, "part"), m.BackedClears, m.WrongClears, m.CouldClear)
@@ -123,6 +127,9 @@ func (p *program) printMarks(m *drill.Marks) {
 	fmt.Fprintln(p.out, "\nStep by step:")
 	for _, r := range m.Review {
 		fmt.Fprintf(p.out, "  %2d. %s\n      %s\n", r.Step, r.Did, wrap(r.Says, "      ", 110))
+		if r.After != "" {
+			fmt.Fprintf(p.out, "      %s\n", wrap(r.After, "      ", 110))
+		}
 		if r.Unsafe != "" {
 			fmt.Fprintf(p.out, "      UNSAFE: %s\n", wrap(r.Unsafe, "              ", 110))
 		}

@@ -22,13 +22,13 @@ func WriteClass(out io.Writer, class []*Marks) error {
 	})
 	w := csv.NewWriter(out)
 	rows := [][]string{{
-		"trainee", "exercise", "score", "parts right", "faults right", "parts", "minutes", "best minutes", "minutes lost",
+		"trainee", "exercise", "score", "parts right", "faults right", "parts", "minutes", "minutes making sure", "best minutes", "minutes lost",
 		"good parts fitted", "wrong clearings", "clearings", "clearings borne out", "bits", "best bits", "unsafe steps",
 	}}
 	for _, m := range class {
 		rows = append(rows, []string{
 			plain(m.Trainee), plain(m.Title), fmt.Sprintf("%.0f", m.Score), fmt.Sprint(m.Right), fmt.Sprint(m.RightModes), fmt.Sprint(m.Parts),
-			fmt.Sprintf("%.0f", m.Minutes), fmt.Sprintf("%.0f", m.Best), fmt.Sprintf("%.0f", m.Lost), fmt.Sprint(m.GoodParts),
+			fmt.Sprintf("%.0f", m.Minutes), fmt.Sprintf("%.0f", m.Sure), fmt.Sprintf("%.0f", m.Best), fmt.Sprintf("%.0f", m.Lost), fmt.Sprint(m.GoodParts),
 			fmt.Sprint(m.WrongClears), fmt.Sprint(m.Clears), fmt.Sprint(m.BackedClears), fmt.Sprintf("%.1f", m.Bits),
 			fmt.Sprintf("%.1f", m.BestBits), fmt.Sprint(len(m.Unsafe)),
 		})

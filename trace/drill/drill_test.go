@@ -3,6 +3,7 @@ package drill
 import (
 	"context"
 	"encoding/csv"
+	"os"
 	"strings"
 	"testing"
 
@@ -281,14 +282,34 @@ func TestWrongPartsAndWrongClearingsCost(t *testing.T) {
 	assert.Equal(t, "Wrong: this is a part at fault.", m.Review[0].Says)
 }
 
+// The class's result as an instructor opens it, from real works: one that found it, one that gave up, one that was lucky.
 func TestClassResultIsOneRowAWork(t *testing.T) {
+	b := boardBay(t)
+	s := exercises(t, b)[1]
+	e, k := made(t, b, s)
+	found := Begin(e, "C. Careful")
+	prepareAll(t, found)
+	for _, id := range []string{"governor-cut-out", "governor-cut-in"} {
+		_, err := found.Do(id)
+		require.NoError(t, err)
+	}
+	found.Clear("compressor")
+	found.Name(Named{Part: "governor", Mode: "cut-out low"})
+	lost := Begin(e, "B. Lost")
+	_, err := lost.Do("drive-check")
+	require.NoError(t, err)
+	lost.Clear("governor")
+	lucky := Begin(e, "A. Lucky")
+	lucky.Fit(Named{Part: "compressor", Mode: "worn"})
+	lucky.Name(Named{Part: "governor", Mode: "cut-out high"})
 	var out strings.Builder
-	require.NoError(t, WriteClass(&out, []*Marks{{Trainee: "B", Title: "t"}, {Trainee: "A", Title: "t", Score: 99.6, Unsafe: []string{"x"}}}))
-	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
-	require.Len(t, lines, 3)
-	assert.True(t, strings.HasPrefix(lines[1], "A,t,100,"))
-	assert.True(t, strings.HasSuffix(lines[1], ",1"))
-	assert.True(t, strings.HasPrefix(lines[2], "B,t,0,"))
+	require.NoError(t, WriteClass(&out, []*Marks{mark(t, b, e, k, found), mark(t, b, e, k, lost), mark(t, b, e, k, lucky)}))
+	if *update {
+		require.NoError(t, os.WriteFile("testdata/class.csv", []byte(out.String()), 0o644))
+	}
+	golden, err := os.ReadFile("testdata/class.csv")
+	require.NoError(t, err)
+	assert.Equal(t, string(golden), out.String(), "go test ./trace/drill -run Class -update writes it anew")
 }
 
 func TestNamesAreNoFormulas(t *testing.T) {

@@ -21,6 +21,7 @@ type Marks struct {
 	Parts      int     `json:"parts"`       // hidden parts
 	Best       float64 `json:"best"`        // minutes of the tracer's own way
 	Minutes    float64 `json:"minutes"`     // of the trainee's procedures
+	Sure       float64 `json:"making_sure"` // of these, what the tracer would have done too to be surer still: not counted against anybody
 	Fitted     float64 `json:"fitted"`      // minutes for good parts that were fitted or named
 	GoodParts  int     `json:"good_parts"`  // how many they were
 	ToFinish   float64 `json:"to_finish"`   // minutes that the tracer would still have needed from where the trainee stopped
@@ -44,6 +45,7 @@ type Remark struct {
 	Bits    float64 `json:"bits,omitempty"`   // expected, before its results were known
 	Better  string  `json:"better,omitempty"` // what would have told more for its minutes, and what it splits
 	Says    string  `json:"says"`
+	After   string  `json:"after,omitempty"` // what was most probable once its results were known
 	Unsafe  string  `json:"unsafe,omitempty"`
 }
 
@@ -74,7 +76,7 @@ func Mark(ctx context.Context, g Guide, all []*procedure.Procedure, e *Exercise,
 		return nil, err
 	}
 	progress(total, total)
-	cost := m.Minutes + m.Fitted + m.ToFinish
+	cost := m.Minutes - m.Sure + m.Fitted + m.ToFinish
 	m.Lost = max(0, cost-m.Best)
 	least := max(m.Best, 1) // a way of no minutes at all can't be halved
 	m.Score = 100 * least / max(cost, least) * float64(m.Right) / float64(m.Parts)
@@ -135,6 +137,10 @@ func (x *marking) procedure(i int, did *Taken) error {
 	}
 	x.m.Bits += r.Bits
 	switch {
+	case o.enough && at == 0 && o.verdict.Stop == "":
+		x.m.BestBits += r.Bits
+		x.m.Sure += r.Minutes
+		r.Says = fmt.Sprintf("Made surer of %s: its minutes don't count against you.", o.leading())
 	case o.enough:
 		x.m.BestBits += r.Bits
 		r.Says = fmt.Sprintf("%s for its %.0f minutes. Enough was known by then to go and look at %s by hand.", told(r.Bits), r.Minutes, o.leading())
@@ -154,9 +160,23 @@ func (x *marking) procedure(i int, did *Taken) error {
 	if r.Unsafe != "" {
 		x.m.Unsafe = append(x.m.Unsafe, fmt.Sprintf("step %d, %s: %s", i+1, r.Did, r.Unsafe))
 	}
-	x.m.Review = append(x.m.Review, r)
 	x.verdict = nil
+	after, err := x.standing(i + 1)
+	if err != nil {
+		return err
+	}
+	r.After = mostProbable(after)
+	x.m.Review = append(x.m.Review, r)
 	return nil
+}
+
+// mostProbable suspect, with its probability.
+func mostProbable(v *trace.Verdict) string {
+	if len(v.Suspects) == 0 {
+		return ""
+	}
+	s := v.Suspects[0]
+	return fmt.Sprintf("Then most probable: %s, %.0f %%.", s.Title, math.Floor(100*s.Probability))
 }
 
 func told(bits float64) string {
@@ -285,7 +305,7 @@ func (x *marking) answer() error {
 	if x.m.Right < x.m.Parts {
 		x.m.ToFinish = rest.minutes
 	}
-	r.Says = fmt.Sprintf("%d of %d parts right, %d with the right fault.", x.m.Right, x.m.Parts, x.m.RightModes)
+	r.Says = fmt.Sprintf("%d of %d right, %d with the right fault.", x.m.Right, x.m.Parts, x.m.RightModes)
 	x.m.Review = append(x.m.Review, r)
 	backed := clearedParts(v)
 	x.m.CouldClear = len(backed)

@@ -175,6 +175,9 @@ func review(th *theme.Theme, m *drill.Marks) []layout.Widget {
 	figure := func(name, value string) { rows = append(rows, figureRow(th, name, value)) }
 	figure("Named rightly, with the right fault", fmt.Sprintf("%d and %d of %d", m.Right, m.RightModes, m.Parts))
 	figure("Minutes of tests", fmt.Sprintf("%.0f", m.Minutes))
+	if m.Sure > 0 {
+		figure("Of these to make sure, not counted", fmt.Sprintf("%.0f", m.Sure))
+	}
 	figure(fmt.Sprintf("Minutes for %s fitted or named", counted(m.GoodParts, "good part")), fmt.Sprintf("%.0f", m.Fitted))
 	figure("Minutes that were still to go", fmt.Sprintf("%.0f", m.ToFinish))
 	figure("Minutes lost against the best way", fmt.Sprintf("%.0f", m.Lost))
@@ -193,7 +196,7 @@ func remark(gtx ctx, th *theme.Theme, r drill.Remark) dims {
 	if r.Unsafe != "" {
 		edge = th.Broken
 	}
-	return widgets.Labelled(gtx, fmt.Sprintf("Step %d: %s", r.Step, r.Did), r.Says, func(gtx ctx) dims {
+	return widgets.Labelled(gtx, fmt.Sprintf("Step %d: %s", r.Step, r.Did), strings.TrimSpace(r.Says+" "+r.After), func(gtx ctx) dims {
 		return widgets.Card(gtx, th, th.Card, edge, func(gtx ctx) dims {
 			gtx.Constraints.Min.X = gtx.Constraints.Max.X
 			rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
@@ -203,6 +206,9 @@ func remark(gtx ctx, th *theme.Theme, r drill.Remark) dims {
 				}
 				return layout.Flex{Alignment: layout.Baseline}.Layout(gtx, children...)
 			}), layout.Rigid(widgets.Text{Words: r.Says, Size: theme.Small}.In(th))}
+			if r.After != "" {
+				rows = append(rows, layout.Rigid(widgets.Text{Words: r.After, Size: theme.Small, Weight: theme.Strong}.In(th)))
+			}
 			if r.Unsafe != "" {
 				rows = append(rows, widgets.Space(theme.Half), layout.Rigid(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Danger, "Unsafe. "+upper(r.Unsafe)+".") }))
 			}
