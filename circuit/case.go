@@ -19,6 +19,7 @@ type Case struct {
 	Findings     []Finding
 	Logs         []Log    // recorded curves, as findings of the vehicle as it came in
 	Repairs      []Repair // in the order of time
+	Last         string   // the procedure that was carried out last, and left the vehicle as it stands; "" where that isn't known. It is not kept in the file.
 	Source       Position
 
 	source *document // the file that it was read from, so that saving keeps comments; nil for a new case

@@ -8,6 +8,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
 	"airpath/trace/reason"
 )
 
@@ -28,6 +29,7 @@ type analysis struct {
 	leading      float64                 // probability of a cell from which it leads
 	strays       []bool                  // by observation: abnormal, and explained by no leading suspect
 	weights      map[int][]float64       // of the draws, by cell
+	left         procedure.Leaving       // how the vehicle stands
 }
 
 func newAnalysis(ctx context.Context, t *Tracer, k *circuit.Case, observations []observation, belief *reason.Belief) *analysis {

@@ -92,11 +92,18 @@ func TestSlowBuildUpsNextProcedureSplitsTheGroup(t *testing.T) {
 		ids = append(ids, n.Procedure.ID)
 		assert.Positive(t, n.Minutes)
 		assert.NotEmpty(t, n.Readings)
-		if i > 0 {
-			assert.LessOrEqual(t, n.PerMinute, v.Next[i-1].PerMinute*(1+1e-9))
+		switch {
+		case i == 0 || n.Left > 0 && v.Next[i-1].Left > 0:
+			assert.Positive(t, n.Left)
+			assert.GreaterOrEqual(t, n.Left, v.Next[max(i, 1)-1].Left*(1-1e-9), "those that were looked at further come in the order of what is left to do")
+		default:
+			assert.Zero(t, n.Left)
+		}
+		if i > 0 && n.Left == 0 && v.Next[i-1].Left == 0 {
+			assert.LessOrEqual(t, n.PerMinute, v.Next[i-1].PerMinute*(1+1e-9), "the others in that of what they tell per minute")
 		}
 	}
-	assert.Contains(t, []string{"intake-restriction", "line-off-flow", "charging-gauges", "drive-check"}, ids[0])
+	assert.Contains(t, []string{"intake-restriction", "line-off-flow", "charging-gauges", "drive-check", "build-up-from-empty"}, ids[0])
 	for _, p := range []string{"charging-gauges", "intake-restriction", "drive-check"} {
 		assert.Contains(t, ids, p)
 	}

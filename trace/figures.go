@@ -11,60 +11,100 @@ import (
 
 // figures are what the field makes of a reading with a number.
 type figures struct {
-	r         *procedure.Reading
-	spread    float64     // of the instrument, and of the gauge's own error
-	stretches [][]stretch // by live hypothesis and cell
+	*sorts
+	r      *procedure.Reading
+	spread float64 // of the instrument, and of the gauge's own error
 }
 
 // never tells whether it is sometimes not reached.
 func (f *figures) never() bool {
-	return slices.ContainsFunc(f.stretches, func(row []stretch) bool {
-		return slices.ContainsFunc(row, func(s stretch) bool { return s.lost > 0 })
-	})
+	return slices.ContainsFunc(f.stretches, func(s stretch) bool { return s.lost > 0 })
 }
 
-// chances of the bins between edges, and last that it is never reached.
-func (f *figures) chances(a *analysis, field []live, edges []float64) [][]float64 {
-	n := len(edges) + 1
+// figureMemory is memory for edges that are tried.
+type figureMemory struct {
+	all, below []float64
+	rows       [][]float64
+}
+
+// chances of the bins between edges, and last that it is never reached, by sort.
+func (f *figures) chances(edges []float64) [][]float64 {
+	below := make([][]float64, len(f.stretches))
+	for k, s := range f.stretches {
+		below[k] = make([]float64, len(edges))
+		f.below(below[k], s, edges)
+	}
+	return f.between(&rowMemory{}, below, len(edges))
+}
+
+// between some edges, the chances below which are given by stretch.
+func (f *figures) between(memory *rowMemory, below [][]float64, edges int) [][]float64 {
+	n := edges + 1
 	if f.never() {
 		n++
 	}
-	out := make([][]float64, len(field))
-	for i, l := range field {
-		row := make([]float64, n)
-		for k, s := range f.stretches[i] {
-			bin(row, edges, s, math.Hypot(f.spread, proportional(s, f.r)), l.shares[k])
-		}
-		out[i] = a.blurred(l.hypothesis, row)
+	return f.rows(memory, n, func(row []float64, s int, share float64) { bin(row, below[s], f.stretches[s], share) })
+}
+
+// below fills in the chances of lying under each of some edges, if the reading is reached and as simulated.
+func (f *figures) below(out []float64, s stretch, edges []float64) {
+	clear(out)
+	if s.unknown || s.lost >= 1 {
+		return
 	}
-	return out
+	sigma := math.Hypot(f.spread, proportional(s, f.r))
+	s.pieces(func(low, high, part float64) {
+		for i, e := range edges {
+			out[i] += part * reason.RoughlyBelow(e, low, high, sigma)
+		}
+	})
 }
 
 // edges of the bins: those of the gaps between predictions that together tell most.
-func (f *figures) edges(a *analysis, field []live) []float64 {
-	weights := make([]float64, len(field))
-	for i, l := range field {
-		weights[i] = l.weight
+func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
+	candidates := f.gaps()
+	n := len(f.stretches)
+	memory.all = slices.Grow(memory.all[:0], n*len(candidates))[:n*len(candidates)] // chances below each candidate, by stretch
+	for k, s := range f.stretches {
+		f.below(memory.all[k*len(candidates):(k+1)*len(candidates)], s, candidates)
 	}
-	candidates := f.gaps(field)
+	memory.below = slices.Grow(memory.below[:0], n*mostBins)[:n*mostBins]
+	memory.rows = slices.Grow(memory.rows[:0], n)[:n]
 	var edges []float64
+	var taken []int // among the candidates, the lowest first
 	told := 0.0
-	for len(edges) < mostBins-1 {
-		var best []float64
-		most := told
-		for _, c := range candidates {
-			if slices.Contains(edges, c) {
+	for len(taken) < mostBins-1 {
+		best, most := -1, told
+		for c := range candidates {
+			if slices.Contains(taken, c) {
 				continue
 			}
-			wider := slices.Sorted(slices.Values(append(slices.Clone(edges), c)))
-			if bits := expect(weights, f.chances(a, field, wider), 1).Bits; bits > most*(1+1e-9)+0.01 {
-				best, most = wider, bits
+			for k := range n {
+				row := memory.below[k*mostBins : k*mostBins]
+				all := memory.all[k*len(candidates):]
+				at := 0
+				for ; at < len(taken) && candidates[taken[at]] < candidates[c]; at++ {
+					row = append(row, all[taken[at]])
+				}
+				row = append(row, all[c])
+				for ; at < len(taken); at++ {
+					row = append(row, all[taken[at]])
+				}
+				memory.rows[k] = row
+			}
+			if bits := reason.Told(f.weights, f.between(trying, memory.rows, len(taken)+1)); bits > most*(1+1e-9)+0.01 {
+				best, most = c, bits
 			}
 		}
-		if best == nil {
+		if best < 0 {
 			break
 		}
-		edges, told = best, most
+		taken = append(taken, best)
+		slices.SortFunc(taken, func(x, y int) int { return cmp.Compare(candidates[x], candidates[y]) })
+		told = most
+	}
+	for _, c := range taken {
+		edges = append(edges, candidates[c])
 	}
 	return edges
 }
@@ -74,16 +114,23 @@ const mostGaps = 12
 
 // gaps between predictions that are wider than what the reading scatters, those with most probability on their thinner
 // side first.
-func (f *figures) gaps(field []live) []float64 {
+func (f *figures) gaps() []float64 {
 	type point struct{ at, weight float64 }
-	var points []point
+	points := make([]point, len(f.stretches)) // one for each stretch
 	total := 0.0
-	for i, l := range field {
-		for k, s := range f.stretches[i] {
-			if !s.unknown && !s.never() {
-				points = append(points, point{s.middle(), l.weight * l.shares[k]})
-				total += l.weight * l.shares[k]
+	for i, one := range f.sorts.sorts {
+		for k, x := range one.stretch {
+			if x >= 0 {
+				points[x].weight += f.weights[i] * one.share[k]
 			}
+		}
+	}
+	for k := len(points) - 1; k >= 0; k-- {
+		if s := f.stretches[k]; s.unknown || s.never() {
+			points = slices.Delete(points, k, k+1)
+		} else {
+			points[k].at = s.middle()
+			total += points[k].weight
 		}
 	}
 	slices.SortFunc(points, func(x, y point) int { return cmp.Or(cmp.Compare(x.at, y.at), cmp.Compare(x.weight, y.weight)) })
@@ -109,8 +156,8 @@ func (f *figures) gaps(field []live) []float64 {
 	return out
 }
 
-// bin adds the chances of the bins of a figure.
-func bin(row, edges []float64, s stretch, sigma, share float64) {
+// bin adds the chances of the bins of a figure, times a share, to a row; below are the chances of lying under each edge.
+func bin(row, below []float64, s stretch, share float64) {
 	switch {
 	case s.unknown:
 		for i := range row {
@@ -121,17 +168,16 @@ func bin(row, edges []float64, s stretch, sigma, share float64) {
 		row[len(row)-1] += share * s.lost
 	}
 	share *= 1 - s.lost
-	for i := range len(edges) + 1 {
-		row[i] += share * s.vague / float64(len(edges)+1)
+	n := len(below) + 1
+	for i := range n {
+		row[i] += share * s.vague / float64(n)
 	}
 	share *= 1 - s.vague
-	s.pieces(func(low, high, part float64) {
-		below := 0.0
-		for i, e := range edges {
-			p := max(below, reason.ChanceBelow(e, low, high, sigma))
-			row[i] += share * part * (p - below)
-			below = p
-		}
-		row[len(edges)] += share * part * (1 - below)
-	})
+	last := 0.0
+	for i, p := range below {
+		p = max(last, p)
+		row[i] += share * (p - last)
+		last = p
+	}
+	row[n-1] += share * (1 - last)
 }

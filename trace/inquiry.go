@@ -62,6 +62,11 @@ const worthAsking = 0.2
 func (t *Tracer) Inquire(ctx context.Context, k *circuit.Case, done string) (*Inquiry, error) {
 	t.turn.Lock()
 	defer t.turn.Unlock()
+	if done != "" {
+		as := *k
+		as.Last = done
+		k = &as
+	}
 	a, v, err := t.inquire(ctx, k)
 	if err != nil {
 		return nil, err
@@ -162,8 +167,8 @@ func (a *analysis) askAgain(done string, field []live) *Ask {
 			continue
 		}
 		if o, ok := a.outcomesOf(p, r, field); ok {
-			if bits := expect(weightsOf(field), o.chances, 1).Bits; bits > most*(1+1e-9) {
-				best, most = r, bits
+			if o.bits > most*(1+1e-9) {
+				best, most = r, o.bits
 			}
 		}
 	}
@@ -230,7 +235,7 @@ func (a *analysis) places(p int, readings []int, field []live) ([]int, float64) 
 		if a.seen(p, r) {
 			continue
 		}
-		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || expect(weights, o.chances, 1).Bits >= worthGoing) {
+		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || o.bits >= worthGoing) {
 			open = append(open, o)
 		}
 	}
@@ -302,16 +307,9 @@ func (a *analysis) answers(p, r int, field []live) []Answer {
 			{"no", []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.No, Text: "no"})}, chance(o.chances, 0)},
 		}
 	}
-	f := figures{spread: a.spreadOf(p, r, o.r), r: o.r}
-	for _, l := range field {
-		var row []stretch
-		for _, c := range l.cells {
-			row = append(row, a.stretch(p, r, &a.cells[c]))
-		}
-		f.stretches = append(f.stretches, row)
-	}
-	edges := a.roundEdges(f.edges(a, field), &f)
-	chances := f.chances(a, field, edges)
+	f := &figures{&o.sorts, o.r, a.spreadOf(p, r, o.r)}
+	edges := a.roundEdges(o.edges, f)
+	chances := f.byLive(f.chances(edges))
 	labels := a.binLabels(edges, o.r.Dimension, f.never())
 	var out []Answer
 	for k := range labels {

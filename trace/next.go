@@ -22,12 +22,14 @@ const (
 // A trial is a procedure with those of its readings that tell most.
 type trial struct {
 	procedure int
-	readings  []outcomes // the most telling first
+	readings  []outcomes  // the most telling first
+	joint     [][]float64 // chances of their outcomes together, by live hypothesis
 	minutes   float64
 	worth     reason.Worth
 }
 
-// next ranks the procedures that are left by what they tell for their minutes.
+// next ranks the procedures that are left by how soon it would be known what is the matter if one began with them, as far as that
+// is worked out; the others by what they tell for their minutes.
 func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
 	field := a.field()
 	var all []int
@@ -38,10 +40,58 @@ func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
 		return err
 	}
 	a.alike(v, field)
+	a.left = a.leftBy(a.kase.Last)
 	weights := make([]float64, len(field))
 	for i, l := range field {
 		weights[i] = l.weight
 	}
+	trials := a.trials(field)
+	search := &reason.Search{Weights: weights, Settled: sureEnough, Unknown: a.inVain(field)}
+	for i := range trials {
+		search.Tests = append(search.Tests, trials[i].test())
+	}
+	a.shareSetUp(search, trials)
+	for _, c := range search.Choose() {
+		if c.Bits < leastBits {
+			continue
+		}
+		list := &v.Next
+		if len(v.Next) == mostNext {
+			list = &v.Further
+		}
+		t := &trials[c.Test]
+		p := a.procedures[t.procedure]
+		n := Next{
+			Procedure: p, Title: p.Title, Minutes: t.minutes, Bits: c.Bits, PerMinute: c.PerMinute,
+			Because: a.splits(t, field), Readings: a.readingsOf(t),
+		}
+		if !math.IsNaN(c.Left) {
+			n.Left = c.Left
+		}
+		*list = append(*list, n)
+	}
+	a.stop(v, field)
+	return nil
+}
+
+// inVain is what each bit costs that is not known in the end, in minutes. With two faults equally probable the wrong one is seen to
+// first half of the time.
+func (a *analysis) inVain(field []live) float64 {
+	minutes, total := 0.0, 0.0
+	for _, l := range field {
+		if l.hypothesis >= firstFault {
+			minutes += l.weight * a.list[l.hypothesis].words.Minutes
+			total += l.weight
+		}
+	}
+	if total == 0 {
+		return 0
+	}
+	return minutes / total / 2
+}
+
+// trials of all procedures that have readings left that tell something.
+func (a *analysis) trials(field []live) []trial {
 	seen := map[string]bool{}
 	for _, o := range a.observations {
 		seen[o.key] = true
@@ -49,35 +99,25 @@ func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
 	var trials []trial
 	for p := range a.procedures {
 		var open []outcomes
+		column := a.columnOf(p, field)
 		for r := range a.procedures[p].Readings {
 			if seen[keyOf(a.procedures[p], &a.procedures[p].Readings[r])] {
 				continue
 			}
-			if o, ok := a.outcomesOf(p, r, field); ok {
+			if o := a.outcomesIn(column, r, field, leastOpen); o.ok {
 				open = append(open, o)
 			}
 		}
-		if t, ok := a.best(p, open, weights); ok {
+		if t, ok := a.best(p, open, field); ok {
 			trials = append(trials, t)
 		}
 	}
-	slices.SortStableFunc(trials, func(x, y trial) int { return -compareCoarse(x.worth.PerMinute, y.worth.PerMinute) })
-	for _, t := range trials {
-		if t.worth.Bits < leastBits {
-			continue
-		}
-		list := &v.Next
-		if len(v.Next) == mostNext {
-			list = &v.Further
-		}
-		p := a.procedures[t.procedure]
-		*list = append(*list, Next{
-			Procedure: p, Title: p.Title, Minutes: t.minutes, Bits: t.worth.Bits, PerMinute: t.worth.PerMinute,
-			Because: a.splits(&t, field), Readings: a.readingsOf(&t),
-		})
-	}
-	a.stop(v, field)
-	return nil
+	return trials
+}
+
+// test of the search for what is the matter.
+func (t *trial) test() reason.Test {
+	return reason.Test{Minutes: t.minutes, Outcomes: len(t.joint[0]), Chances: func(h int, p []float64) { copy(p, t.joint[h]) }}
 }
 
 func (a *analysis) readingsOf(t *trial) []Wanted {
@@ -90,33 +130,31 @@ func (a *analysis) readingsOf(t *trial) []Wanted {
 
 // best picks the readings of a procedure that together tell most for the minutes. A procedure takes the same time whatever
 // is read; on a round by ear only the places gone to count.
-func (a *analysis) best(p int, open []outcomes, weights []float64) (trial, bool) {
+func (a *analysis) best(p int, open []outcomes, field []live) (trial, bool) {
+	j := join(mostTelling(open))
+	j.weigh(field)
 	t := trial{procedure: p}
-	open = mostTelling(open, weights)
-	joint := [][]float64(nil)
 	for {
 		found := -1
-		var foundJoint [][]float64
-		var foundTrial trial
-		for i := range open {
-			if slices.ContainsFunc(t.readings, func(o outcomes) bool { return o.reading == open[i].reading }) {
+		var best reason.Worth
+		var minutes float64
+		for i := range j.open {
+			if slices.Contains(j.taken, i) || j.outcomes()*len(j.open[i].rows[0]) > mostJoint {
 				continue
 			}
-			wider := multiply(joint, open[i].chances)
-			if len(wider[0]) > mostJoint {
-				continue
-			}
-			next := trial{procedure: p, readings: append(slices.Clone(t.readings), open[i])}
-			next.minutes = a.minutes(p, next.readings)
-			next.worth = expect(weights, wider, next.minutes)
-			if found < 0 || next.worth.PerMinute > foundTrial.worth.PerMinute*(1+1e-9) {
-				found, foundJoint, foundTrial = i, wider, next
+			m := a.minutes(p, append(slices.Clone(t.readings), j.open[i]))
+			w := reason.Worth{Bits: j.with(i)}
+			w.PerMinute = w.Bits / m
+			if found < 0 || w.PerMinute > best.PerMinute*(1+1e-9) {
+				found, best, minutes = i, w, m
 			}
 		}
-		if found < 0 || len(t.readings) > 0 && foundTrial.worth.PerMinute < t.worth.PerMinute*1.02 {
+		if found < 0 || len(t.readings) > 0 && best.PerMinute < t.worth.PerMinute*1.02 {
+			t.joint = j.byLive()
 			return t, len(t.readings) > 0
 		}
-		t, joint = foundTrial, foundJoint
+		j.take(found)
+		t.readings, t.worth, t.minutes = append(t.readings, j.open[found]), best, minutes
 	}
 }
 
@@ -124,48 +162,22 @@ func (a *analysis) best(p int, open []outcomes, weights []float64) (trial, bool)
 const mostOpen = 10
 
 // mostTelling keeps the readings that tell most by themselves.
-func mostTelling(open []outcomes, weights []float64) []outcomes {
+func mostTelling(open []outcomes) []outcomes {
 	if len(open) <= mostOpen {
 		return open
 	}
-	bits := map[int]float64{}
-	for _, o := range open {
-		bits[o.reading] = expect(weights, o.chances, 1).Bits
-	}
 	open = slices.Clone(open)
-	slices.SortStableFunc(open, func(x, y outcomes) int { return -compareCoarse(bits[x.reading], bits[y.reading]) })
+	slices.SortStableFunc(open, func(x, y outcomes) int { return -compareCoarse(x.bits, y.bits) })
 	return open[:mostOpen]
-}
-
-// multiply joins readings that are independent once the fault is known.
-func multiply(a, b [][]float64) [][]float64 {
-	if a == nil {
-		return b
-	}
-	out := make([][]float64, len(a))
-	for h := range a {
-		for _, x := range a[h] {
-			for _, y := range b[h] {
-				out[h] = append(out[h], x*y)
-			}
-		}
-	}
-	return out
-}
-
-func expect(weights []float64, chances [][]float64, minutes float64) reason.Worth {
-	return reason.Expect(weights, []reason.Test{{
-		Minutes: minutes, Outcomes: len(chances[0]), Chances: func(h int, p []float64) { copy(p, chances[h]) },
-	}})[0]
 }
 
 // minutes of a procedure with some of its readings, set-up included.
 func (a *analysis) minutes(p int, readings []outcomes) float64 {
 	pr := a.procedures[p]
 	if !byEar(pr) {
-		return pr.SetUp + pr.Minutes
+		return a.setUp(pr) + pr.Minutes
 	}
-	minutes, gone := pr.SetUp+roundMinute, []string{}
+	minutes, gone := a.setUp(pr)+roundMinute, []string{}
 	for _, o := range readings {
 		id, _, _ := strings.Cut(o.r.Place, ".")
 		if place := placeOf(a.circuit, id); !slices.Contains(gone, place) {
@@ -185,7 +197,8 @@ func byEar(p *procedure.Procedure) bool {
 // splits says in words what a trial's most telling reading does to the suspects.
 func (a *analysis) splits(t *trial, field []live) string {
 	o := &t.readings[0]
-	groups := make([][]string, len(o.labels))
+	labels := a.labels(o)
+	groups := make([][]string, len(labels))
 	count := 0
 	for i, l := range field {
 		if l.hypothesis < firstFault || l.weight < field[0].weight/200 {
@@ -204,7 +217,7 @@ func (a *analysis) splits(t *trial, field []live) string {
 	for k, g := range groups {
 		if len(g) > 0 {
 			sizes = append(sizes, fmt.Sprint(len(g)))
-			sides = append(sides, fmt.Sprintf("%s: %s", o.labels[k], listed(g, 4)))
+			sides = append(sides, fmt.Sprintf("%s: %s", labels[k], listed(g, 4)))
 		}
 	}
 	if len(sizes) < 2 {

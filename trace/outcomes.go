@@ -6,6 +6,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
+	"airpath/trace/reason"
 )
 
 // Outcome classes serve to choose the next procedure only: a figure falls into one of a few bins, set where the suspects'
@@ -14,12 +15,20 @@ import (
 // mostBins of one figure.
 const mostBins = 4
 
+// leastOpen is the information in bits below which a reading is not worth a thought.
+const leastOpen = 0.003
+
 // outcomes of one reading that has not been taken yet.
 type outcomes struct {
 	procedure, reading int
 	r                  *procedure.Reading
-	labels             []string    // of each outcome
-	chances            [][]float64 // by live hypothesis and outcome
+	sorts              sorts
+	edges              []float64   // between the bins of a figure
+	never              bool        // the last outcome of a figure is that it is not reached
+	rows               [][]float64 // chances of the outcomes, by sort
+	chances            [][]float64 // the same by live hypothesis
+	bits               float64     // that the reading tells by itself
+	ok                 bool        // it tells something
 }
 
 // live is what is worth telling apart: hypotheses with some probability, with the severities that fit the findings.
@@ -85,33 +94,46 @@ func (a *analysis) vehiclesOf(field []live) []int {
 	return slices.Compact(slices.Sorted(slices.Values(out)))
 }
 
-// outcomesOf a reading over the field; ok is false where nothing can be told apart by it.
+// outcomesOf a reading over the field; ok is false where next to nothing can be told apart by it.
 func (a *analysis) outcomesOf(p, r int, field []live) (outcomes, bool) {
-	o := outcomes{procedure: p, reading: r, r: &a.procedures[p].Readings[r]}
+	o := a.outcomesIn(a.columnOf(p, field), r, field, 0)
+	return o, o.ok
+}
+
+// outcomesIn a column of the table. What can't tell so many bits is not worked out.
+func (a *analysis) outcomesIn(c *column, r int, field []live, least float64) outcomes {
+	o := outcomes{procedure: c.procedure, reading: r, r: &a.procedures[c.procedure].Readings[r]}
+	s := a.sortsOf(c, r, field)
+	if s.most() < least {
+		return o
+	}
+	o.sorts = s.clone()
 	if o.r.Form == procedure.YesNo {
-		o.labels = []string{"no", "yes"}
-		for _, l := range field {
-			yes := 0.0
-			for i, c := range l.cells {
-				s := a.stretch(p, r, &a.cells[c])
-				yes += s.yes(o.r.Judge) * l.shares[i]
-			}
-			o.chances = append(o.chances, a.blurred(l.hypothesis, []float64{1 - yes, yes}))
+		yes := make([]float64, len(s.stretches))
+		for k, x := range s.stretches {
+			yes[k] = x.yes(o.r.Judge)
 		}
-		return o, o.tells()
+		o.rows = s.rows(&rowMemory{}, 2, func(row []float64, x int, share float64) {
+			row[0] += (1 - yes[x]) * share
+			row[1] += yes[x] * share
+		})
+	} else {
+		f := figures{s, o.r, a.spreadOf(c.procedure, r, o.r)}
+		o.edges, o.never = f.edges(&c.figures, &c.trying), f.never()
+		o.rows = f.chances(o.edges)
 	}
-	f := figures{spread: a.spreadOf(p, r, o.r), r: o.r}
-	for _, l := range field {
-		var row []stretch
-		for _, c := range l.cells {
-			row = append(row, a.stretch(p, r, &a.cells[c]))
-		}
-		f.stretches = append(f.stretches, row)
+	o.chances = s.byLive(o.rows)
+	o.bits = reason.Told(s.weights, o.rows)
+	o.ok = o.bits >= leastOpen && o.tells()
+	return o
+}
+
+// labels of the outcomes in words.
+func (a *analysis) labels(o *outcomes) []string {
+	if o.r.Form == procedure.YesNo {
+		return []string{"no", "yes"}
 	}
-	edges := f.edges(a, field)
-	o.labels = a.binLabels(edges, o.r.Dimension, f.never())
-	o.chances = f.chances(a, field, edges)
-	return o, o.tells()
+	return a.binLabels(o.edges, o.r.Dimension, o.never)
 }
 
 // proportional is the part of the spread that grows with a figure: what pumps, volumes and bores scatter.
@@ -152,22 +174,11 @@ func (a *analysis) binLabels(edges []float64, d circuit.Dimension, never bool) [
 	return labels
 }
 
-// blurred is what the catalogue predicts, or for what it does not know, something vague.
-func (a *analysis) blurred(h int, row []float64) []float64 {
-	if h != somethingElse {
-		return row
-	}
-	for i := range row {
-		row[i] = (1-unlikeHealthy)*row[i] + unlikeHealthy/float64(len(row))
-	}
-	return row
-}
-
 // tells whether the outcome differs between hypotheses at all.
 func (o *outcomes) tells() bool {
-	for _, row := range o.chances[min(1, len(o.chances)):] {
+	for _, row := range o.rows[min(1, len(o.rows)):] {
 		for i := range row {
-			if math.Abs(row[i]-o.chances[0][i]) > 0.02 {
+			if math.Abs(row[i]-o.rows[0][i]) > 0.02 {
 				return true
 			}
 		}

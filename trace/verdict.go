@@ -91,6 +91,7 @@ type Next struct {
 	Minutes   float64
 	Bits      float64 // expected information about which fault it is
 	PerMinute float64
+	Left      float64 // expected minutes until it is known what is the matter, if this is done first; 0 where that was not worked out
 	Because   string
 	Readings  []Wanted // those of its readings that tell most, the best first
 }

@@ -51,3 +51,13 @@ func TestDrawsAreStandardNormal(t *testing.T) {
 	}
 	assert.Equal(t, draws, Draws(512, 10))
 }
+
+func TestRoughlyBelowIsRoughlyChanceBelow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low := rapid.Float64Range(-50, 50).Draw(t, "low")
+		high := low + rapid.Float64Range(0, 30).Draw(t, "width")
+		sigma := rapid.Float64Range(0.1, 20).Draw(t, "sigma")
+		y := rapid.Float64Range(-80, 120).Draw(t, "y")
+		assert.InDelta(t, ChanceBelow(y, low, high, sigma), RoughlyBelow(y, low, high, sigma), 2e-6)
+	})
+}

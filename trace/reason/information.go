@@ -76,6 +76,32 @@ func Expect(weights []float64, tests []Test) []Worth {
 	return out
 }
 
+// Told is the information in bits that a test gives about classes of some weights, whose chances of its outcomes are rows.
+func Told(weights []float64, rows [][]float64) float64 {
+	if len(rows) == 0 {
+		return 0
+	}
+	var memory [64]float64
+	split := memory[:0]
+	for range rows[0] {
+		split = append(split, 0)
+	}
+	sum, noise := 0.0, 0.0
+	for c, w := range weights {
+		sum += w
+		for k, p := range rows[c] {
+			split[k] += w * p
+			if p > 0 && p != 1 {
+				noise -= w * p * math.Log(p)
+			}
+		}
+	}
+	if !(sum > 0) {
+		return 0
+	}
+	return max(0, bitsOf(split, sum)-noise/(sum*math.Ln2))
+}
+
 // ByInformation orders worths by expected information per minute, ties by the order of the tests. Figures that differ by
 // rounding only count as ties, so that the order is the same on every machine.
 func ByInformation(worths []Worth) []Worth {

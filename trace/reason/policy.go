@@ -1,179 +1,137 @@
 package reason
 
-import "math/bits"
+import (
+	"math"
+	"math/bits"
+)
 
-// MostForExact is how many hypotheses [BestPolicy] takes: it looks at every set of them.
+// MostForExact is how many classes of hypotheses the best possible policy is worked out for: it looks at every set of them that
+// may come to be left.
 const MostForExact = 14
 
-// BestPolicy is the least expected minutes until one hypothesis is left, or a group that no test splits, for tests whose
-// outcome is sure under every hypothesis, and the test to begin with (-1 if none is needed). ok is false with too many
-// hypotheses or with a test whose outcome is not sure.
-func BestPolicy(weights []float64, tests []Test) (minutes float64, first int, ok bool) {
-	outcome, live, ok := certain(weights, tests)
-	if !ok || len(live) > MostForExact {
-		return 0, -1, false
-	}
-	total := 0.0
-	for _, h := range live {
-		total += weights[h]
-	}
-	type plan struct {
-		cost float64 // times the weight of the set
-		test int
-	}
-	known := map[uint32]plan{}
-	var solve func(set uint32) plan
-	solve = func(set uint32) plan {
-		if bits.OnesCount32(set) <= 1 {
-			return plan{0, -1}
-		}
-		if p, ok := known[set]; ok {
-			return p
-		}
-		mass := 0.0
-		for i, h := range live {
-			if set&(1<<i) != 0 {
-				mass += weights[h]
-			}
-		}
-		best := plan{0, -1}
-		for t := range tests {
-			parts := splitSet(set, outcome[t])
-			if len(parts) < 2 {
-				continue
-			}
-			cost := mass * tests[t].Minutes
-			for _, part := range parts {
-				cost += solve(part).cost
-			}
-			if best.test < 0 || cost < best.cost-1e-12*best.cost {
-				best = plan{cost, t}
-			}
-		}
-		known[set] = best
-		return best
-	}
-	p := solve(1<<len(live) - 1)
-	return p.cost / total, p.test, true
+// mostSets of classes are looked at before the best policy is given up.
+const mostSets = 20_000
+
+// A policy is the best possible one for tests whose outcomes are sure.
+type policy struct {
+	*options
+	settled float64
+	unknown float64
+	best    map[left]float64 // expected minutes to the end, times the weight
+	most    int              // sets that may still be looked at
 }
 
-// splitSet lists the parts of a set of live hypotheses by outcome, in order of outcome.
-func splitSet(set uint32, outcome []int) []uint32 {
-	var parts []uint32
-	var of []int
-	for i, o := range outcome {
-		if set&(1<<i) == 0 {
-			continue
+// left is what may come to be left: the classes, and the state of things.
+type left struct {
+	set   uint64
+	state int
+}
+
+// exact is the best possible policy; nil where an outcome is not sure, or there are too many classes.
+func (x *options) exact(s *Search) *policy {
+	if len(x.weights) > MostForExact {
+		return nil
+	}
+	return x.sets(s)
+}
+
+// sets is exact for whatever few of any number of classes come to be left.
+func (x *options) sets(s *Search) *policy {
+	if !x.sure || len(x.weights) > 64 {
+		return nil
+	}
+	return &policy{options: x, settled: s.Settled, unknown: s.Unknown, best: map[left]float64{}, most: mostSets}
+}
+
+// lefts fills in the expected minutes of the best possible policy that begins with each of some choices; false where that is too
+// much work.
+func (p *policy) lefts(choices []Choice, state int) bool {
+	all := uint64(1)<<len(p.weights) - 1
+	for i := range choices {
+		choices[i].Left = p.after(all, p.at(choices[i].Test), state)
+		choices[i].Exact = true
+	}
+	return p.most >= 0
+}
+
+// known is what the best policy needs from weights that are left on; ok is false where too many classes are left, or there is no
+// such policy.
+func (p *policy) known(w []float64, state int) (minutes float64, ok bool) {
+	if p == nil || p.most < 0 {
+		return 0, false
+	}
+	set := uint64(0)
+	for c, x := range w {
+		if x > 0 {
+			set |= 1 << c
 		}
+	}
+	if bits.OnesCount64(set) > MostForExact {
+		return 0, false
+	}
+	minutes = p.solve(left{set, state})
+	return minutes, p.most >= 0
+}
+
+// after is the expected minutes, times the weight, of an option and the best policy from there on; below zero where the option tells
+// nothing.
+func (p *policy) after(set uint64, i, state int) float64 {
+	o := &p.tests[i]
+	var parts [64]uint64
+	var mass float64
+	n := 0
+	var outcome [64]int
+	for rest := set; rest != 0; rest &= rest - 1 {
+		c := bits.TrailingZeros64(rest)
+		mass += p.weights[c]
 		k := 0
-		for k < len(of) && of[k] != o {
+		for k < n && outcome[k] != o.sure[c] {
 			k++
 		}
-		if k == len(of) {
-			of, parts = append(of, o), append(parts, 0)
+		if k == n {
+			outcome[k], parts[k] = o.sure[c], 0
+			n++
 		}
-		parts[k] |= 1 << i
+		parts[k] |= 1 << c
 	}
-	return parts
-}
-
-// certain tabulates the outcome of each test under each hypothesis with weight.
-func certain(weights []float64, tests []Test) (outcome [][]int, live []int, ok bool) {
-	for h, w := range weights {
-		if w > 0 {
-			live = append(live, h)
-		}
+	if n < 2 {
+		return -1
 	}
-	outcome = make([][]int, len(tests))
-	for t, test := range tests {
-		p := make([]float64, test.Outcomes)
-		outcome[t] = make([]int, len(live))
-		for i, h := range live {
-			test.Chances(h, p)
-			outcome[t][i] = -1
-			for o, x := range p {
-				if x == 1 {
-					outcome[t][i] = o
-				}
-			}
-			if outcome[t][i] < 0 {
-				return nil, nil, false
-			}
-		}
-	}
-	return outcome, live, true
-}
-
-// RollOut improves on a greedy choice: for each of the candidates it works out the expected minutes if that test comes
-// first and the greedy rule chooses from there on, until one hypothesis has all but a share rest of the probability or
-// nothing tells more. It returns the candidates' expected minutes. Depth bounds how far the greedy rule is followed; what is
-// not settled by then is charged unsettled minutes times its entropy in bits.
-func RollOut(weights []float64, tests []Test, candidates []int, rest float64, depth int, unsettled float64) []float64 {
-	total := 0.0
-	for _, w := range weights {
-		total += w
-	}
-	r := rollOut{tests: tests, rest: rest, unsettled: unsettled}
-	out := make([]float64, len(candidates))
-	for i, c := range candidates {
-		out[i] = r.after(weights, c, depth) / total
-	}
-	return out
-}
-
-type rollOut struct {
-	tests     []Test
-	rest      float64
-	unsettled float64
-}
-
-// after is the expected cost, times the weight, of doing a test and going on greedily.
-func (r *rollOut) after(weights []float64, test, depth int) float64 {
-	t := r.tests[test]
-	mass := 0.0
-	for _, w := range weights {
-		mass += w
-	}
-	cost := mass * t.Minutes
-	p := make([]float64, t.Outcomes)
-	parts := make([][]float64, t.Outcomes)
-	for o := range parts {
-		parts[o] = make([]float64, len(weights))
-	}
-	for h, w := range weights {
-		if w == 0 {
-			continue
-		}
-		t.Chances(h, p)
-		for o, x := range p {
-			parts[o][h] = w * x
-		}
-	}
-	for _, part := range parts {
-		cost += r.greedy(part, depth-1)
+	cost := mass * p.minutes[state][i]
+	for _, part := range parts[:n] {
+		cost += p.solve(left{part, o.leaves})
 	}
 	return cost
 }
 
-func (r *rollOut) greedy(weights []float64, depth int) float64 {
-	mass, most := 0.0, 0.0
-	for _, w := range weights {
-		mass += w
-		most = max(most, w)
-	}
-	if mass <= 1e-12 || most >= (1-r.rest)*mass {
+func (p *policy) solve(l left) float64 {
+	if l.set&(l.set-1) == 0 {
 		return 0
 	}
-	best := ByInformation(Expect(weights, r.tests))
-	if len(best) == 0 || best[0].Bits < 1e-9 {
-		return 0 // one group
+	if minutes, ok := p.best[l]; ok {
+		return minutes
 	}
-	if depth <= 0 {
-		share := make([]float64, len(weights))
-		for i, w := range weights {
-			share[i] = w / mass
+	if p.most--; p.most < 0 {
+		return 0
+	}
+	sum, most, nats := 0.0, 0.0, 0.0
+	for rest := l.set; rest != 0; rest &= rest - 1 {
+		w := p.weights[bits.TrailingZeros64(rest)]
+		sum, most, nats = sum+w, max(most, w), nats-w*math.Log(w)
+	}
+	least := 0.0
+	if p.settled == 0 || most < p.settled*sum {
+		unknown := p.unknown * (nats + sum*math.Log(sum)) / math.Ln2
+		least = -1
+		for i := range p.tests {
+			if cost := p.after(l.set, i, l.state); cost >= 0 && (least < 0 || cost < least) {
+				least = cost
+			}
 		}
-		return mass * r.unsettled * Entropy(share)
+		if least < 0 || p.unknown > 0 && unknown < least {
+			least = unknown // one group, or not worth more minutes
+		}
 	}
-	return r.after(weights, best[0].Test, depth)
+	p.best[l] = least
+	return least
 }

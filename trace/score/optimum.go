@@ -4,19 +4,22 @@ import (
 	"encoding/binary"
 	"math"
 	"math/rand/v2"
+	"slices"
 
+	"airpath/circuit/airflow/procedure"
 	"airpath/trace/reason"
 )
 
 // Where every procedure's outcome is sure under every fault and there are few procedures, the best possible policy can be worked out
-// exactly, for the whole catalogue of a vehicle. The tracer's way of choosing is held against it on such instances: all faults
+// exactly, for the whole catalogue of a vehicle, set-up that procedures share included. The tracer's way of choosing is held against it on such instances: all faults
 // that show, at their typical severity, on the vehicle as its file has it, and some of its procedures.
 
 // An instance is a search for one of several classes of faults by a few procedures with sure outcomes.
 type instance struct {
-	weights []float64 // of the classes
-	minutes []float64 // of the procedures
-	outcome [][]int   // by procedure and class
+	weights []float64   // of the classes
+	minutes [][]float64 // of the procedures, by how the vehicle was left; first, as it comes in
+	leaves  []int       // how each procedure leaves it
+	outcome [][]int     // by procedure and class
 }
 
 // Bounds of the instances.
@@ -56,10 +59,23 @@ func (w *world) optimum(choose chooser) *Optimum {
 func (w *world) instance(r *rand.Rand) *instance {
 	open := r.Perm(len(w.procedures))
 	open = open[:min(len(open), instanceProcedures)]
-	in := &instance{}
+	in := &instance{outcome: make([][]int, len(open))}
+	states := []procedure.Leaving{{}}
 	for _, p := range open {
-		in.minutes = append(in.minutes, w.procedures[p].SetUp+w.procedures[p].Minutes)
-		in.outcome = append(in.outcome, nil)
+		l := w.procedures[p].Leaves()
+		k := slices.Index(states, l)
+		if k < 0 {
+			k = len(states)
+			states = append(states, l)
+		}
+		in.leaves = append(in.leaves, k)
+	}
+	for _, l := range states {
+		var row []float64
+		for _, p := range open {
+			row = append(row, w.procedures[p].SetUpAfter(l)+w.procedures[p].Minutes)
+		}
+		in.minutes = append(in.minutes, row)
 	}
 	classes := map[string]int{}
 	add := func(row []int, weight float64) {
@@ -86,9 +102,13 @@ func (w *world) instance(r *rand.Rand) *instance {
 	return in
 }
 
-// tests of an instance as package reason has them.
+// search of an instance as package reason has it: some weights, and how the vehicle was left.
+func (in *instance) search(weights []float64, state int) *reason.Search {
+	return &reason.Search{Weights: weights, Tests: in.tests(), Minutes: in.minutes, Leaves: in.leaves, State: state}
+}
+
 func (in *instance) tests() []reason.Test {
-	out := make([]reason.Test, len(in.minutes))
+	out := make([]reason.Test, len(in.outcome))
 	for t := range out {
 		index := map[int]int{}
 		for _, o := range in.outcome[t] {
@@ -96,7 +116,7 @@ func (in *instance) tests() []reason.Test {
 				index[o] = len(index)
 			}
 		}
-		out[t] = reason.Test{Minutes: in.minutes[t], Outcomes: len(index), Chances: func(h int, p []float64) {
+		out[t] = reason.Test{Minutes: in.minutes[0][t], Outcomes: len(index), Chances: func(h int, p []float64) {
 			clear(p)
 			p[index[in.outcome[t][h]]] = 1
 		}}
@@ -104,23 +124,22 @@ func (in *instance) tests() []reason.Test {
 	return out
 }
 
-// A chooser names the next test for some weights, -1 where none tells anything.
-type chooser func(weights []float64, tests []reason.Test) int
+// A chooser names the next test of a search, -1 where none tells anything.
+type chooser func(*reason.Search) int
 
 // byTracer chooses as the tracer does.
-func byTracer(weights []float64, tests []reason.Test) int {
-	best := reason.ByInformation(reason.Expect(weights, tests))
-	if len(best) == 0 || best[0].Bits < 1e-9 {
+func byTracer(s *reason.Search) int {
+	choices := s.Choose()
+	if len(choices) == 0 {
 		return -1
 	}
-	return best[0].Test
+	return choices[0].Test
 }
 
 // cost is the expected minutes of a policy until nothing can be told apart any more.
 func (in *instance) cost(choose chooser) float64 {
-	tests := in.tests()
-	var walk func(set []int) float64
-	walk = func(set []int) float64 {
+	var walk func(set []int, state int) float64
+	walk = func(set []int, state int) float64 {
 		weights, mass := make([]float64, len(in.weights)), 0.0
 		for _, c := range set {
 			weights[c] = in.weights[c]
@@ -129,32 +148,32 @@ func (in *instance) cost(choose chooser) float64 {
 		if len(set) < 2 {
 			return 0
 		}
-		t := choose(weights, tests)
+		t := choose(in.search(weights, state))
 		if t < 0 {
 			return 0
 		}
-		sum := mass * in.minutes[t]
+		sum := mass * in.minutes[state][t]
 		parts := in.split(set, t)
 		if len(parts) < 2 {
 			return math.Inf(1) // it would go on like that for ever
 		}
 		for _, part := range parts {
-			sum += walk(part)
+			sum += walk(part, in.leaves[t])
 		}
 		return sum
 	}
-	return walk(in.all()) / in.total()
+	return walk(in.all(), 0) / in.total()
 }
 
 // best is the least expected minutes that any policy needs, by dynamic programming over the sets that can be reached.
 func (in *instance) best() float64 {
 	known := map[string]float64{}
-	var solve func(set []int) float64
-	solve = func(set []int) float64 {
+	var solve func(set []int, state int) float64
+	solve = func(set []int, state int) float64 {
 		if len(set) < 2 {
 			return 0
 		}
-		key := keyOf(set)
+		key := keyOf(set, state)
 		if c, ok := known[key]; ok {
 			return c
 		}
@@ -163,16 +182,16 @@ func (in *instance) best() float64 {
 			mass += in.weights[c]
 		}
 		least, any := math.Inf(1), false
-		for t := range in.minutes {
+		for t := range in.outcome {
 			parts := in.split(set, t)
 			if len(parts) < 2 {
 				continue
 			}
 			any = true
-			cost := mass * in.minutes[t]
+			cost := mass * in.minutes[state][t]
 			for _, part := range parts {
 				if cost < least {
-					cost += solve(part)
+					cost += solve(part, in.leaves[t])
 				}
 			}
 			least = math.Min(least, cost)
@@ -183,11 +202,11 @@ func (in *instance) best() float64 {
 		known[key] = least
 		return least
 	}
-	return solve(in.all()) / in.total()
+	return solve(in.all(), 0) / in.total()
 }
 
-func keyOf(set []int) string {
-	var key []byte
+func keyOf(set []int, state int) string {
+	key := binary.AppendUvarint(nil, uint64(state))
 	for _, c := range set {
 		key = binary.AppendUvarint(key, uint64(c))
 	}

@@ -16,6 +16,7 @@ type Start struct {
 	Steps    []Step
 	Minutes  float64 // from the state before
 	Required bool    // a procedure can't be done from less
+	Lasts    bool    // the vehicle stays in it while nothing is done: the engine is off
 
 	stems   []stem                  // by step
 	missing func(*execution) string // what there is less of than there should be; "" for nothing
@@ -65,11 +66,11 @@ func (v *vehicle) starts() starts {
 	}
 	var s starts
 	s.standing = &Start{
-		ID: "standing", Title: "engine off, park set, wheels chocked, with whatever air is left in it", Minutes: 1,
+		ID: "standing", Title: "engine off, park set, wheels chocked, with whatever air is left in it", Lasts: true, Minutes: 1,
 		Steps: []Step{{lookOver{"Stand the vehicle on level ground, set the park, stop the engine and chock the wheels.", nil}, ""}},
 	}
 	s.empty = &Start{
-		ID: "empty", Title: "drained of air, engine off, park set", From: s.standing, Minutes: 5,
+		ID: "empty", Title: "drained of air, engine off, park set", Lasts: true, From: s.standing, Minutes: 5,
 		Steps: []Step{{drained{v, circuit.AtmospherePressure}, ""}},
 	}
 	s.low = &Start{
@@ -96,12 +97,12 @@ func (v *vehicle) starts() starts {
 		Steps: []Step{{v.engine("idle"), ""}, {wait{60, "for the purge to end"}, ""}},
 	}
 	s.parked = &Start{
-		ID: "parked", Title: "charged, engine off, park set, settled", From: s.cutOut, Minutes: settling / 60, Required: true,
+		ID: "parked", Title: "charged, engine off, park set, settled", Lasts: true, From: s.cutOut, Minutes: settling / 60, Required: true,
 		Steps: []Step{{v.engine("off"), ""}, {wait{settling, "for the air in the reservoirs to cool and the needles to settle"}, ""}},
 	}
 	if v.park != nil {
 		s.released = &Start{
-			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", From: s.low, Minutes: 1 + settling/60, Required: true,
+			ID: "released", Title: "charged, engine off, park released, wheels chocked, settled", Lasts: true, From: s.low, Minutes: 1 + settling/60, Required: true,
 			Steps: append(v.release(), []Step{
 				{v.engine("off"), ""},
 				{wait{settling, "for the air in the reservoirs to cool and the needles to settle"}, ""},
@@ -120,7 +121,7 @@ func (v *vehicle) bledTo(from *Start, level float64) *Start {
 	if len(kept) == 0 {
 		return nil
 	}
-	s := &Start{ID: "hundred", Title: "100 psi in the service reservoirs, engine off, park released, wheels chocked", From: from, Minutes: 1.5, Required: true}
+	s := &Start{ID: "hundred", Title: "100 psi in the service reservoirs, engine off, park released, wheels chocked", Lasts: true, From: from, Minutes: 1.5, Required: true}
 	for _, r := range kept {
 		s.Steps = append(s.Steps,
 			Step{r.cock(slow), ""},

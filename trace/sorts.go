@@ -1,0 +1,189 @@
+package trace
+
+import (
+	"math"
+	"slices"
+)
+
+// Most suspects leave most readings as they are on a healthy vehicle. What is the same for several is worked out once.
+
+// A sort of suspects makes the same of a reading: of each of its likeliest cells the same stretch.
+type sort struct {
+	stretch [liveCells]int // index; -1 for none
+	share   [liveCells]float64
+	blurred bool // what the catalogue does not know
+}
+
+// sorts of the field by what it makes of one reading.
+type sorts struct {
+	stretches []stretch // distinct
+	sorts     []sort    // distinct
+	weights   []float64 // of the sorts
+	of        []int     // by live hypothesis: its sort
+}
+
+// A column is what the table has of one procedure for the likeliest cells of the field.
+type column struct {
+	procedure int
+	healthy   []float64
+	cells     []([liveCells]pair) // by live hypothesis
+
+	scratch sorts // of the last reading; see [sorts.clone]
+	trying  rowMemory
+	figures figureMemory
+}
+
+// A pair is the values of the two vehicles between which a cell lies; both nil where they are the healthy one's, or there is no such cell.
+type pair struct {
+	cell     int // -1: none
+	from, to []float64
+}
+
+func (a *analysis) columnOf(p int, field []live) *column {
+	c := &column{procedure: p, healthy: a.table.values(p, 0), cells: make([][liveCells]pair, len(field))}
+	for i := range field {
+		for k := range c.cells[i] {
+			at := &c.cells[i][k]
+			if at.cell = -1; k < len(field[i].cells) {
+				at.cell = field[i].cells[k]
+				from, to := a.table.values(p, a.cells[at.cell].from), a.table.values(p, a.cells[at.cell].to)
+				if !sameSlice(from, c.healthy) || !sameSlice(to, c.healthy) {
+					at.from, at.to = from, to
+				}
+			}
+		}
+	}
+	return c
+}
+
+// sameSlice tells whether two are one in memory: the table keeps what is the same once.
+func sameSlice(a, b []float64) bool { return len(a) > 0 && len(b) > 0 && &a[0] == &b[0] }
+
+// asHealthy tells whether a cell leaves a reading just as it is on the healthy vehicle.
+func (c *column) asHealthy(at *pair, r int) bool {
+	if c.healthy == nil {
+		return false
+	}
+	h := c.healthy[r]
+	return at.from == nil && at.to == nil || at.from != nil && at.to != nil && at.from[r] == h && at.to[r] == h
+}
+
+// sortsOf a reading, in the column's scratch memory.
+func (a *analysis) sortsOf(c *column, r int, field []live) *sorts {
+	s := &c.scratch
+	s.stretches, s.sorts, s.weights, s.of = s.stretches[:0], s.sorts[:0], s.weights[:0], slices.Grow(s.of[:0], len(field))[:len(field)]
+	healthy := -1 // its stretch
+	for i := range field {
+		one := sort{stretch: [liveCells]int{-1, -1}, blurred: field[i].hypothesis == somethingElse}
+		for k := range c.cells[i] {
+			at := &c.cells[i][k]
+			if at.cell < 0 {
+				continue
+			}
+			one.share[k] = field[i].shares[k]
+			if !c.asHealthy(at, r) {
+				one.stretch[k] = s.stretch(a.stretch(c.procedure, r, &a.cells[at.cell]))
+				continue
+			}
+			if healthy < 0 {
+				healthy = s.stretch(a.stretch(c.procedure, r, &a.cells[at.cell]))
+			}
+			one.stretch[k] = healthy
+		}
+		if one.stretch[1] == one.stretch[0] || one.stretch[1] < 0 {
+			one.stretch[1], one.share = -1, [liveCells]float64{1, 0}
+		}
+		at := slices.Index(s.sorts, one)
+		if at < 0 {
+			at = len(s.sorts)
+			s.sorts, s.weights = append(s.sorts, one), append(s.weights, 0)
+		}
+		s.weights[at] += field[i].weight
+		s.of[i] = at
+	}
+	return s
+}
+
+// clone to keep.
+func (s *sorts) clone() sorts {
+	return sorts{slices.Clone(s.stretches), slices.Clone(s.sorts), slices.Clone(s.weights), slices.Clone(s.of)}
+}
+
+// most that a reading can tell, in bits: which sort it is.
+func (s *sorts) most() float64 {
+	if len(s.sorts) < 2 {
+		return 0
+	}
+	sum := 0.0
+	for _, w := range s.weights {
+		sum += w
+	}
+	bits := 0.0
+	for _, w := range s.weights {
+		if w > 0 {
+			bits -= w / sum * math.Log2(w/sum)
+		}
+	}
+	return bits
+}
+
+// stretch among the distinct ones.
+func (s *sorts) stretch(x stretch) int {
+	if k := slices.Index(s.stretches, x); k >= 0 {
+		return k
+	}
+	s.stretches = append(s.stretches, x)
+	return len(s.stretches) - 1
+}
+
+// rows of chances of n outcomes, by sort, in some memory if there is enough; base adds those of a stretch to a row, times a share.
+func (s *sorts) rows(memory *rowMemory, n int, base func(row []float64, stretch int, share float64)) [][]float64 {
+	out := memory.take(len(s.sorts), n)
+	for i, one := range s.sorts {
+		for k, x := range one.stretch {
+			if x >= 0 {
+				base(out[i], x, one.share[k])
+			}
+		}
+		if one.blurred {
+			blur(out[i])
+		}
+	}
+	return out
+}
+
+// rowMemory is memory for rows that are tried and thrown away; nil is none.
+type rowMemory struct {
+	values []float64
+	rows   [][]float64
+}
+
+// take so many rows of n, all zero.
+func (m *rowMemory) take(rows, n int) [][]float64 {
+	if m == nil {
+		m = &rowMemory{}
+	}
+	m.values = slices.Grow(m.values[:0], rows*n)[:rows*n]
+	m.rows = slices.Grow(m.rows[:0], rows)[:rows]
+	clear(m.values)
+	for i := range m.rows {
+		m.rows[i] = m.values[i*n : (i+1)*n : (i+1)*n]
+	}
+	return m.rows
+}
+
+// blur what the catalogue predicts into something vague, for what it does not know.
+func blur(row []float64) {
+	for i := range row {
+		row[i] = (1-unlikeHealthy)*row[i] + unlikeHealthy/float64(len(row))
+	}
+}
+
+// byLive hands each live hypothesis the row of its sort.
+func (s *sorts) byLive(rows [][]float64) [][]float64 {
+	out := make([][]float64, len(s.of))
+	for i, k := range s.of {
+		out[i] = rows[k]
+	}
+	return out
+}
