@@ -36,6 +36,8 @@ type harness struct {
 	size   image.Point
 	now    time.Time
 	woken  chan struct{}
+
+	density float32 // pixels to a dp; 0 is one
 }
 
 func newHarness(t testing.TB, opts Options) *harness {
@@ -62,7 +64,8 @@ func newHarness(t testing.TB, opts Options) *harness {
 func (h *harness) frame() {
 	h.ops.Reset()
 	h.now = h.now.Add(20 * time.Millisecond)
-	h.shell.Layout(layout.Context{Ops: &h.ops, Now: h.now, Metric: unit.Metric{PxPerDp: 1, PxPerSp: 1},
+	density := max(1, h.density)
+	h.shell.Layout(layout.Context{Ops: &h.ops, Now: h.now, Metric: unit.Metric{PxPerDp: density, PxPerSp: density},
 		Source: h.router.Source(), Constraints: layout.Exact(h.size)})
 	h.router.Frame(&h.ops)
 }

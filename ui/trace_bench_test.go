@@ -20,27 +20,29 @@ type use struct {
 	name string
 	opts Options
 	step func(h *harness, i int)
+
+	density float32 // pixels to a dp; 0 is one
 }
 
 // uses of Trace: still, the pointer going over the sheet, the sheet being moved, zoomed.
 func uses() []use {
 	opts := Options{Path: largest}
 	return []use{
-		{"still", opts, func(*harness, int) {}},
-		{"hover", opts, func(h *harness, i int) {
+		{name: "still", opts: opts, step: func(*harness, int) {}},
+		{name: "hover", opts: opts, step: func(h *harness, i int) {
 			t := float64(i) / 20
 			w, v := float64(h.size.X)*0.3, float64(h.size.Y)*0.45
 			at := f32.Pt(float32(w+w*0.9*math.Sin(t)), float32(v+v*0.7*math.Cos(1.7*t)))
 			h.router.Queue(pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Position: at})
 		}},
-		{"pan", opts, func(h *harness, i int) {
+		{name: "pan", opts: opts, step: func(h *harness, i int) {
 			by := image.Pt(7, 3)
 			if i/20%2 == 1 {
 				by = by.Mul(-1)
 			}
 			h.shell.area.Pan(by)
 		}},
-		{"zoom", opts, func(h *harness, i int) {
+		{name: "zoom", opts: opts, step: func(h *harness, i int) {
 			factor := 1.05
 			if i/20%2 == 1 {
 				factor = 1 / factor
@@ -54,6 +56,7 @@ func uses() []use {
 func benchHarness(b *testing.B, u use, size image.Point) *harness {
 	u.opts.Size = size
 	h := newHarness(b, u.opts)
+	h.density = u.density
 	if err := h.shell.session.Enter(circuit.Finding{Procedure: "build-up-85-100", Reading: "time", Result: circuit.Result{Kind: circuit.Number, Text: "70 s"}}); err != nil {
 		b.Fatal(err)
 	}
@@ -101,44 +104,6 @@ func BenchmarkTraceDrawn(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
-		})
-	}
-}
-
-// BenchmarkGPU is what a frame takes at 3840 by 2160 where a graphics card draws: frames are handed over one after the other,
-// as a window does, and only at the end is the card waited for. Build it with go test -c ./ui and run it where the card is:
-// ./ui.test -test.run=^$ -test.bench=BenchmarkGPU
-func BenchmarkGPU(b *testing.B) {
-	size := image.Pt(3840, 2160)
-	list := uses()
-	vehicle := busy(b)
-	list = append(list, use{"flow", Options{Path: largest, Area: "Flow", Vehicle: vehicle}, func(*harness, int) { vehicle(nil, nil).(*replay).at++ }})
-	one := image.NewRGBA(image.Rect(0, 0, 1, 1))
-	for _, u := range list {
-		b.Run(u.name, func(b *testing.B) {
-			h := benchHarness(b, u, size)
-			screen := newScreenFor(b, size)
-			draw := func(i int) {
-				u.step(h, i)
-				h.frame()
-				if err := screen.Frame(&h.ops); err != nil {
-					b.Fatal(err)
-				}
-			}
-			wait := func() {
-				if err := screen.Screenshot(one); err != nil {
-					b.Fatal(err)
-				}
-			}
-			for i := range 45 { // pictures and paths go to the card once
-				draw(i)
-			}
-			wait()
-			b.ResetTimer()
-			for i := range b.N {
-				draw(i)
-			}
-			wait()
 		})
 	}
 }
