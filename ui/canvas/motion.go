@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"gioui.org/layout"
-	"gioui.org/op/paint"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -16,8 +15,8 @@ import (
 )
 
 // A Motion shows a vehicle's sheet with its air in motion. The processor draws symbols and names into a picture that is
-// kept, and again only those symbols that look otherwise than before, a few in each frame; lines, the dashes that run along
-// them and what blows off are plain rectangles, drawn anew each time. Numbers follow a few times a second.
+// kept, and again only those symbols that look otherwise than before, a few in each frame; lines and the dashes that run along them
+// are plain rectangles over it, anew each time: see [strokes]. Numbers follow a few times a second.
 type Motion struct {
 	network *airflow.Network
 	sheet   *symbol.Sheet
@@ -37,7 +36,9 @@ type Motion struct {
 	blow    []float64 // the same of each vent
 	last    time.Time
 	hops    hopList
-	sprites map[spriteKey]paint.ImageOp
+	strokes strokes
+	made    uint64 // picturelets
+	sprites map[spriteKey]*picturelet
 	values  values
 	marks   symbol.Marks
 	work    scratch
@@ -62,7 +63,7 @@ const symbolsPerFrame = 10
 
 // NewMotion prepares a vehicle.
 func NewMotion(n *airflow.Network, sheet *symbol.Sheet) *Motion {
-	m := &Motion{sprites: map[spriteKey]paint.ImageOp{}, network: n, sheet: sheet, showing: newShowing(n, sheet), pipes: sheet.Pipes()}
+	m := &Motion{sprites: map[spriteKey]*picturelet{}, network: n, sheet: sheet, showing: newShowing(n, sheet), pipes: sheet.Pipes()}
 	m.drawn, m.flags = make([]uint64, len(m.showing.parts)), make([]uint8, len(m.showing.parts))
 	m.run = make([]float64, len(m.pipes))
 	for i, place := range n.Vents() {
@@ -112,11 +113,13 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 		m.marks.Hover = s.cursor
 	}
 	m.prepare(s, th, look, show)
-	m.front.show(gtx.Ops, s.cam.Off, view)
-	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
-	m.casings(&p, look)
 	m.advance(gtx.Now, show)
-	m.drawPipes(gtx, &p, th, look, show.Glance, view)
+	m.strokes.list = m.strokes.list[:0]
+	still := Camera{Scale: s.cam.Scale}
+	m.casings(still, look)
+	m.drawPipes(still, th, look, show.Glance, view.Sub(s.cam.Off))
+	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, s.size.X*s.size.Y <= mostPictured)
+	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.drawVents(gtx, &p, th, show.Glance)
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	if show.Numbered {
@@ -316,18 +319,18 @@ func (w *scratch) states(n int) map[string]symbol.State {
 }
 
 // casings are the bands around lines that are lit, chosen or under the pointer.
-func (m *Motion) casings(p *surface, look symbol.Look) {
+func (m *Motion) casings(cam Camera, look symbol.Look) {
 	pal := look.Palette
 	for i := range m.pipes {
 		id := m.pipes[i].Line.ID
 		switch {
 		case contains(m.marks.Path, id):
-			m.band(p, i, pal.PathEdge, max(7, 1.15*look.Scale))
-			m.band(p, i, pal.PathBand, max(5, 0.85*look.Scale))
+			m.band(cam, i, pal.PathEdge, max(7, 1.15*look.Scale))
+			m.band(cam, i, pal.PathBand, max(5, 0.85*look.Scale))
 		case id == m.marks.Selected:
-			m.band(p, i, pal.Select, max(7, 1.1*look.Scale))
+			m.band(cam, i, pal.Select, max(7, 1.1*look.Scale))
 		case id == m.marks.Hover:
-			m.band(p, i, theme.Mix(pal.Paper, pal.Select, 0.22), max(10, 1.6*look.Scale))
+			m.band(cam, i, theme.Mix(pal.Paper, pal.Select, 0.22), max(10, 1.6*look.Scale))
 		}
 	}
 }
@@ -341,17 +344,11 @@ func contains(list []string, id string) bool {
 	return false
 }
 
-func (m *Motion) band(p *surface, i int, c color.NRGBA, dp float64) {
+func (m *Motion) band(cam Camera, i int, c color.NRGBA, dp float64) {
 	w := int(math.Round(dp * m.key.density))
 	pts := m.pipes[i].Corners
 	for k := 0; k+1 < len(pts); k++ {
-		m.leg(p, pts[k], pts[k+1], w, k > 0, k+2 < len(pts), c)
+		t := trackOf(cam, pts[k], pts[k+1], w, k+2 < len(pts), k > 0)
+		m.strokes.fill(t.rect(t.from, t.to, 0, w), c)
 	}
-}
-
-// leg is one straight stroke on whole pixels, its ends square where another leg goes on.
-func (m *Motion) leg(p *surface, a, b symbol.Point, w int, squareA, squareB bool, c color.NRGBA) {
-	x0, y0 := p.cam.Pixel(a)
-	x1, y1 := p.cam.Pixel(b)
-	p.leg(pt(x0, y0), pt(x1, y1), float32(w), squareA, squareB, c)
 }

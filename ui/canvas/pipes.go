@@ -6,10 +6,6 @@ import (
 	"math"
 
 	"gioui.org/f32"
-	"gioui.org/layout"
-	"gioui.org/op"
-	"gioui.org/op/clip"
-	"gioui.org/op/paint"
 
 	"airpath/circuit/airflow"
 	"airpath/circuit/symbol"
@@ -67,13 +63,13 @@ const (
 	dashHeads  = 3 // every so many dashes one has an arrowhead
 )
 
-func (m *Motion) drawPipes(gtx layout.Context, p *surface, th *theme.Theme, look symbol.Look, g *airflow.Glance, view image.Rectangle) {
-	hop := int(math.Round(symbol.HopRadius * p.cam.Scale))
+func (m *Motion) drawPipes(cam Camera, th *theme.Theme, look symbol.Look, g *airflow.Glance, view image.Rectangle) {
+	hop := int(math.Round(symbol.HopRadius * cam.Scale))
 	for i := range m.pipes {
 		pipe, show := &m.pipes[i], &m.showing.pipes[i]
 		pa := show.pressure(g)
 		tier := symbol.PressureTier(pa)
-		w := max(1, int(math.Round(symbol.LineWidth(look, pa, pipe.Pilot)*p.cam.Scale)))
+		w := max(1, int(math.Round(symbol.LineWidth(look, pa, pipe.Pilot)*cam.Scale)))
 		c := th.Sheet.Pressure(pa)
 		flow := 0.0
 		if show.flow >= 0 {
@@ -86,18 +82,18 @@ func (m *Motion) drawPipes(gtx layout.Context, p *surface, th *theme.Theme, look
 		done := 0.0 // length of the legs before, px
 		for k := 0; k+1 < len(pipe.Corners); k++ {
 			a, b := pipe.Corners[k], pipe.Corners[k+1]
-			t := trackOf(p.cam, a, b, w, k+2 < len(pipe.Corners), k > 0)
-			length := math.Hypot(b.X-a.X, b.Y-a.Y) * p.cam.Scale
+			t := trackOf(cam, a, b, w, k+2 < len(pipe.Corners), k > 0)
+			length := math.Hypot(b.X-a.X, b.Y-a.Y) * cam.Scale
 			if t.rect(t.from, t.to, 0, w).Inset(-hop - w).Overlaps(view) {
-				m.hops.find(pipe, k, p.cam, t, hop)
+				m.hops.find(pipe, k, cam, t, hop)
 				if pipe.Pilot {
-					m.pilot(gtx.Ops, &t, c, done, phase)
+					m.pilot(&t, c, done, phase)
 				} else {
-					m.straight(gtx.Ops, &t, c)
+					m.straight(&t, c)
 				}
-				m.drawHops(gtx.Ops, &t, c, tier, hop)
+				m.drawHops(&t, c, tier, hop)
 				if flow != 0 {
-					m.dashes(gtx.Ops, th, &t, c, done, phase, flow, pipe.Pilot)
+					m.dashes(th, &t, c, done, phase, flow, pipe.Pilot)
 				}
 			}
 			done += length
@@ -151,36 +147,30 @@ func (h *hopList) clear(from, to int) bool {
 	return true
 }
 
-func fill(ops *op.Ops, r image.Rectangle, c color.NRGBA) {
-	if !r.Empty() {
-		paint.FillShape(ops, c, clip.Rect(r).Op())
-	}
-}
-
 // straight draws a leg but for its hops.
-func (m *Motion) straight(ops *op.Ops, t *track, c color.NRGBA) {
+func (m *Motion) straight(t *track, c color.NRGBA) {
 	from := t.from
 	for _, at := range m.hops.at {
-		fill(ops, t.rect(from, at.X-m.hops.foot, 0, t.width), c)
+		m.strokes.fill(t.rect(from, at.X-m.hops.foot, 0, t.width), c)
 		from = at.Y + m.hops.foot
 	}
-	fill(ops, t.rect(from, t.to, 0, t.width), c)
+	m.strokes.fill(t.rect(from, t.to, 0, t.width), c)
 }
 
-func (m *Motion) drawHops(ops *op.Ops, t *track, c color.NRGBA, tier, foot int) {
+func (m *Motion) drawHops(t *track, c color.NRGBA, tier, foot int) {
 	for _, at := range m.hops.at {
-		fill(ops, t.rect(at.X, at.Y, foot, t.width), c)
-		m.quarter(ops, t, c, tier, at.X-foot, false)
-		m.quarter(ops, t, c, tier, at.Y, true)
+		m.strokes.fill(t.rect(at.X, at.Y, foot, t.width), c)
+		m.quarter(t, c, tier, at.X-foot, false)
+		m.quarter(t, c, tier, at.Y, true)
 	}
 }
 
 // pilot draws a dashed leg. Its own dashes run with the air.
-func (m *Motion) pilot(ops *op.Ops, t *track, c color.NRGBA, done, phase float64) {
+func (m *Motion) pilot(t *track, c color.NRGBA, done, phase float64) {
 	on, off := symbol.PilotDash[0]*m.key.scale, symbol.PilotDash[1]*m.key.scale
 	m.each(t, done, phase, on, on+off, func(from, to, _ int) {
 		if m.hops.clear(from, to) {
-			fill(ops, t.rect(from, to, 0, t.width), c)
+			m.strokes.fill(t.rect(from, to, 0, t.width), c)
 		}
 	})
 }
@@ -206,7 +196,7 @@ func (m *Motion) each(t *track, done, phase, on, period float64, f func(from, to
 }
 
 // dashes run along a leg, in a colour that stands out from it.
-func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, done, phase, flow float64, pilot bool) {
+func (m *Motion) dashes(th *theme.Theme, t *track, c color.NRGBA, done, phase, flow float64, pilot bool) {
 	d := m.key.density
 	ink := m.dashColor(th, c)
 	on, period := dashOn*d, dashPeriod*d
@@ -221,10 +211,10 @@ func (m *Motion) dashes(ops *op.Ops, th *theme.Theme, t *track, c color.NRGBA, d
 			return
 		}
 		if !pilot {
-			fill(ops, t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
+			m.strokes.fill(t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
 		}
 		if to-from >= int(on)-1 && (n%dashHeads+dashHeads)%dashHeads == 0 {
-			m.head(ops, t, from, to, forward, th.Sheet.Ink)
+			m.head(t, from, to, forward, th.Sheet.Ink)
 		}
 	})
 }
@@ -238,12 +228,12 @@ func (t *track) shift(by int) image.Point {
 }
 
 // head is an arrowhead over the middle of a track, a small picture that is drawn once for each way it can point.
-func (m *Motion) head(ops *op.Ops, t *track, from, to int, forward bool, c color.NRGBA) {
+func (m *Motion) head(t *track, from, to int, forward bool, c color.NRGBA) {
 	half := max(3, int(math.Round(3.6*m.key.density)))
 	key := spriteKey{width: half, foot: t.width & 1, level: t.level, falling: forward, tier: -2}
 	img, ok := m.sprites[key]
 	if !ok {
-		img = sprite(drawHead(c, half, t.width&1, t.level, forward))
+		img = m.picturelet(drawHead(c, half, t.width&1, t.level, forward))
 		m.sprites[key] = img
 	}
 	along, across := to-half, t.across+(t.width-heightOf(half, t.width&1))/2
@@ -254,7 +244,7 @@ func (m *Motion) head(ops *op.Ops, t *track, from, to int, forward bool, c color
 	if !t.level {
 		where = image.Pt(across, along)
 	}
-	stamp(ops, img, where)
+	m.strokes.stamp(img, where)
 }
 
 // heightOf an arrowhead's base: odd on an odd track and even on an even one, so that it lies in the middle.

@@ -37,19 +37,19 @@ func sprite(img *image.RGBA) paint.ImageOp {
 }
 
 // quarter is the rising or falling quarter of a hop, from a place along a track.
-func (m *Motion) quarter(ops *op.Ops, t *track, c color.NRGBA, tier, at int, falling bool) {
+func (m *Motion) quarter(t *track, c color.NRGBA, tier, at int, falling bool) {
 	foot := m.hops.foot
 	key := spriteKey{tier: tier, width: t.width, foot: foot, level: t.level, falling: falling}
 	img, ok := m.sprites[key]
 	if !ok {
-		img = sprite(drawQuarter(c, t.width, foot, t.level, falling))
+		img = m.picturelet(drawQuarter(c, t.width, foot, t.level, falling))
 		m.sprites[key] = img
 	}
 	where := image.Pt(at, t.across-foot)
 	if !t.level {
 		where = image.Pt(t.across, at)
 	}
-	stamp(ops, img, where)
+	m.strokes.stamp(img, where)
 }
 
 // drawQuarter draws a quarter of a circle's ring that meets the legs before and behind it exactly.
@@ -92,11 +92,11 @@ func (m *Motion) number(p *surface, at symbol.Point, text string, f symbol.Font,
 		if len(m.sprites) > mostSprites {
 			clear(m.sprites)
 		}
-		img = sprite(drawNumber(text, f, m.key.scale, ground))
+		img = m.picturelet(drawNumber(text, f, m.key.scale, ground))
 		m.sprites[key] = img
 	}
 	x, y := p.cam.Pixel(at)
-	size := img.Size()
+	size := img.img.Rect.Size()
 	switch f.Anchor {
 	case symbol.Middle:
 		x -= float64(size.X) / 2
@@ -105,7 +105,7 @@ func (m *Motion) number(p *surface, at symbol.Point, text string, f symbol.Font,
 	default:
 		x -= numberPad
 	}
-	stamp(p.ops, img, image.Pt(whole(x), whole(y)-numberRise(f, m.key.scale)))
+	stamp(p.ops, img.op, image.Pt(whole(x), whole(y)-numberRise(f, m.key.scale)))
 }
 
 const (

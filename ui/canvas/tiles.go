@@ -23,6 +23,13 @@ type cell struct {
 	img  *image.RGBA
 	op   paint.ImageOp
 	live bool // op shows img as it is
+
+	version uint64 // rises whenever img is drawn on
+}
+
+func (c *cell) changed() {
+	c.live = false
+	c.version++
 }
 
 // tileSide in pixels.
@@ -32,7 +39,7 @@ const tileSide = 256
 func (t *tiles) reset(at image.Rectangle) {
 	if t.at == at {
 		for i := range t.cells {
-			t.cells[i].live = false
+			t.cells[i].changed()
 		}
 		return
 	}
@@ -66,7 +73,7 @@ func (t *tiles) put(from *image.RGBA, at image.Point) {
 			continue
 		}
 		draw.Draw(c.img, r.Sub(c.rect.Min), from, r.Min.Sub(at).Add(from.Rect.Min), draw.Src)
-		c.live = false
+		c.changed()
 	}
 }
 
@@ -85,7 +92,7 @@ func (t *tiles) take(to *image.RGBA, at image.Point) {
 func (t *tiles) fill(c color.NRGBA) {
 	for i := range t.cells {
 		draw.Draw(t.cells[i].img, t.cells[i].img.Rect, image.NewUniform(c), image.Point{}, draw.Src)
-		t.cells[i].live = false
+		t.cells[i].changed()
 	}
 }
 

@@ -1,0 +1,147 @@
+package canvas
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+
+	"gioui.org/op"
+	"gioui.org/op/clip"
+	"gioui.org/op/paint"
+)
+
+// strokes is what lies over the picture in one frame: rectangles and small pictures, one over the other, in pixels of the sheet. On a
+// small view the processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are handed
+// to the screen again; a rectangle apiece would cost many times as much where there is no graphics card. On a large view, where a
+// card draws, they are handed over as they are.
+type strokes struct {
+	list []stroke
+	of   [][]int32 // by cell: which strokes touch it
+	sums []uint64  // by cell: what they were when it was drawn last
+	now  []uint64
+	over tiles // the picture with its strokes
+}
+
+type stroke struct {
+	at    image.Rectangle
+	color color.NRGBA
+	stamp *picturelet // nil for a plain rectangle
+}
+
+// A picturelet is drawn once and shown many times.
+type picturelet struct {
+	img    *image.RGBA
+	op     paint.ImageOp
+	number uint64 // tells it from all others
+}
+
+func (m *Motion) picturelet(img *image.RGBA) *picturelet {
+	m.made++
+	return &picturelet{img, sprite(img), m.made}
+}
+
+func (s *strokes) fill(r image.Rectangle, c color.NRGBA) {
+	if !r.Empty() {
+		s.list = append(s.list, stroke{at: r, color: c})
+	}
+}
+
+func (s *strokes) stamp(p *picturelet, at image.Point) {
+	s.list = append(s.list, stroke{at: image.Rectangle{Min: at, Max: at.Add(p.img.Rect.Size())}, stamp: p})
+}
+
+// show draws the picture and the strokes over it.
+func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle, pictured bool) {
+	if !pictured {
+		s.over = tiles{}
+		under.show(ops, off, view)
+		for i := range s.list {
+			x := &s.list[i]
+			switch at := x.at.Add(off); {
+			case !at.Overlaps(view):
+			case x.stamp != nil:
+				stamp(ops, x.stamp.op, at.Min)
+			default:
+				paint.FillShape(ops, x.color, clip.Rect(at).Op())
+			}
+		}
+		return
+	}
+	s.sort(under)
+	for i := range s.over.cells {
+		c := &s.over.cells[i]
+		if !c.rect.Add(off).Overlaps(view) || s.sums[i] == s.now[i] {
+			continue
+		}
+		s.sums[i], c.live = s.now[i], false
+		copy(c.img.Pix, under.cells[i].img.Pix)
+		for _, k := range s.of[i] {
+			s.list[k].draw(c)
+		}
+	}
+	s.over.show(ops, off, view)
+}
+
+// sort the strokes by the cells that they touch, and sum up what each cell shows.
+func (s *strokes) sort(under *tiles) {
+	if s.over.at != under.at || len(s.over.cells) != len(under.cells) {
+		s.over.reset(under.at)
+		s.of, s.sums, s.now = make([][]int32, len(under.cells)), make([]uint64, len(under.cells)), make([]uint64, len(under.cells))
+	}
+	for i := range s.of {
+		s.of[i] = s.of[i][:0]
+		s.now[i] = mixed(0, under.cells[i].version)
+	}
+	for k := range s.list {
+		x := &s.list[k]
+		r := x.at.Intersect(under.at).Sub(under.at.Min)
+		if r.Empty() {
+			continue
+		}
+		sum := x.sum()
+		for row := r.Min.Y / tileSide; row <= (r.Max.Y-1)/tileSide; row++ {
+			for column := r.Min.X / tileSide; column <= (r.Max.X-1)/tileSide; column++ {
+				i := row*under.wide + column
+				s.of[i] = append(s.of[i], int32(k))
+				s.now[i] = mixed(s.now[i], sum)
+			}
+		}
+	}
+}
+
+// sum is a number that two strokes share only if they look alike.
+func (x *stroke) sum() uint64 {
+	h := mixed(uint64(uint32(x.at.Min.X))<<32|uint64(uint32(x.at.Min.Y)), uint64(uint32(x.at.Max.X))<<32|uint64(uint32(x.at.Max.Y)))
+	if x.stamp != nil {
+		return mixed(h, x.stamp.number)
+	}
+	return mixed(h, 1<<63|uint64(x.color.R)<<24|uint64(x.color.G)<<16|uint64(x.color.B)<<8|uint64(x.color.A))
+}
+
+// mixed is one step of a hash: multiply and fold, as FNV does, over whole words.
+func mixed(h, v uint64) uint64 {
+	h = (h ^ v) * 0x9E3779B97F4A7C15
+	return h ^ h>>29
+}
+
+func (x *stroke) draw(c *cell) {
+	at := x.at.Sub(c.rect.Min)
+	switch {
+	case x.stamp != nil:
+		draw.Draw(c.img, at, x.stamp.img, x.stamp.img.Rect.Min, draw.Over)
+	case x.color.A == 0xff:
+		plain(c.img, at.Intersect(c.img.Rect), x.color)
+	default:
+		draw.Draw(c.img, at, image.NewUniform(x.color), image.Point{}, draw.Over)
+	}
+}
+
+// plain fills a rectangle that lies in a picture with an opaque colour.
+func plain(img *image.RGBA, r image.Rectangle, c color.NRGBA) {
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		row := img.Pix[img.PixOffset(r.Min.X, y):img.PixOffset(r.Max.X, y)]
+		for i := 0; i < len(row); i += 4 {
+			row[i], row[i+1], row[i+2], row[i+3] = c.R, c.G, c.B, 0xff
+		}
+	}
+}
