@@ -59,36 +59,43 @@ func (v *view) percentages(sp *space) {
 	if len(v.marks.Suspect) == 0 {
 		return
 	}
-	show := func(id string, own int, seen Box, places []Point) {
-		q, ok := v.marks.Suspect[id]
-		if !ok || v.marks.Cleared[id] {
-			return
-		}
-		text := percent(q)
+	doubted := func(id string) bool {
+		_, ok := v.marks.Suspect[id]
+		return ok && !v.marks.Cleared[id]
+	}
+	show := func(id string, own int, places []Point) {
+		text := percent(v.marks.Suspect[id])
 		mid := sp.best(places, func(at Point) Box { return v.pillBox(at, text, true) }, own)
-		if v.shown(seen.Grow(2)) {
+		if v.shown(v.pillBox(mid, text, true)) {
 			v.pill(mid, text, true, pal.Body, pal.Suspect, pal.SuspectText)
 		}
 	}
 	for i := range v.sh.parts {
-		p := &v.sh.parts[i]
-		show(p.comp.ID, i, p.box, v.corners(p))
+		if p := &v.sh.parts[i]; doubted(p.comp.ID) {
+			sp.places = v.corners(sp.places[:0], p)
+			show(p.comp.ID, i, sp.places)
+		}
 	}
 	for i := range v.sh.lines {
-		r := &v.sh.lines[i]
-		show(r.line.ID, -1, boxAround(r.points), append(alongRun(r.points), besideRun(r.points, v.look.text(15))...))
+		if r := &v.sh.lines[i]; doubted(r.line.ID) {
+			sp.places = besideRun(alongRun(sp.places[:0], r.points), r.points, v.look.text(15))
+			show(r.line.ID, -1, sp.places)
+		}
 	}
 }
 
 // corners are the places for a number at a symbol, the best first; the upper left is left to the steps of the lit path.
-func (v *view) corners(p *part) []Point {
+func (v *view) corners(to []Point, p *part) []Point {
 	up, down := p.box.Min.Y-v.look.dp(2), p.box.Max.Y+v.look.dp(2)
 	left, right, mid := p.box.Min.X, p.box.Max.X, p.box.Center()
 	out := v.look.text(14)
-	return []Point{
+	for _, at := range [...]Point{
 		{X: right, Y: up}, {X: right, Y: down}, {X: left, Y: down}, {X: mid.X, Y: up - out/3}, {X: mid.X, Y: down + out/3},
 		{X: right + out, Y: mid.Y}, {X: left - out, Y: mid.Y}, {X: right + out, Y: up}, {X: right + out, Y: down}, {X: left - out, Y: down}, {X: left - out, Y: up},
+	} {
+		to = append(to, at)
 	}
+	return to
 }
 
 // A step is where the number of one thing on the lit path stands.
@@ -103,7 +110,7 @@ func (v *view) placeSteps(sp *space) []step {
 	var out []step
 	r := v.look.text(7)
 	disc := func(at Point) Box { return Box{at, at}.Grow(r) }
-	seen := map[string]bool{}
+	seen := make(map[string]bool, len(v.marks.Path))
 	for _, id := range v.marks.Path {
 		if seen[id] {
 			continue
@@ -116,7 +123,7 @@ func (v *view) placeSteps(sp *space) []step {
 			out = append(out, step{n, at})
 		}
 		if i, ok := v.sh.lineAt[id]; ok {
-			out = append(out, step{n, sp.best(alongRun(v.sh.lines[i].points), disc, -1)})
+			out = append(out, step{n, sp.best(alongRun(nil, v.sh.lines[i].points), disc, -1)})
 		}
 	}
 	return out

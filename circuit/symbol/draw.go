@@ -63,6 +63,9 @@ type view struct {
 }
 
 func pathSteps(path []string) map[string]int {
+	if len(path) == 0 {
+		return nil
+	}
 	steps := map[string]int{}
 	for i, id := range path {
 		if _, seen := steps[id]; !seen {
@@ -195,16 +198,15 @@ func DrawSymbol(s Surface, c *circuit.Component, look Look, state State) {
 
 func (v *view) paint(p *part) {
 	pal := v.look.Palette
-	pen := pen{
-		surface: v.s, comp: p.comp, drawing: p.drawing, origin: p.box.Min, look: v.look,
-		state: v.marks.State[p.comp.ID], ports: p.ports, grey: v.marks.Cleared[p.comp.ID],
-		room: func(name string) float64 { return v.pressureOf(p.comp.ID, name) },
-		ink:  pal.Ink, faint: pal.Faint, body_: pal.Body,
-	}
+	pen := pens.Get().(*pen)
+	defer pens.Put(pen)
+	pen.take(v.s, p, v.look)
+	pen.state, pen.known, pen.grey = v.marks.State[p.comp.ID], v.marks.Pressure, v.marks.Cleared[p.comp.ID]
+	pen.ink, pen.faint, pen.body_ = pal.Ink, pal.Faint, pal.Body
 	if pen.grey {
 		pen.ink, pen.faint = pal.Cleared, pal.ClearedText
 	}
-	p.drawing.Paint(&pen)
+	p.drawing.Paint(pen)
 	if v.look.detail() == Full {
 		pen.digits()
 	}

@@ -19,6 +19,7 @@ func Outline(points []Point, closed bool, width float64, dash []float64) [][]Poi
 type polygons struct {
 	points []Point
 	ends   []int
+	piece  []Point // of a dashed line
 }
 
 func (o *polygons) clear() { o.points, o.ends = o.points[:0], o.ends[:0] }
@@ -41,9 +42,7 @@ func (o *polygons) add(points ...Point) {
 // stroke adds the polygons of one, as Outline gives them.
 func (o *polygons) stroke(points []Point, closed bool, width float64, dash []float64) {
 	if len(dash) > 0 {
-		for _, piece := range dashed(points, closed, dash) {
-			o.stroke(piece, false, width, nil)
-		}
+		o.piece = eachDash(points, closed, dash, o.piece[:0], func(piece []Point) { o.stroke(piece, false, width, nil) })
 		return
 	}
 	n := len(points)
@@ -109,20 +108,29 @@ var roundJoint = func() (out [10]Point) {
 
 // dashed cuts a polyline into its dashes.
 func dashed(points []Point, closed bool, dash []float64) [][]Point {
+	var out [][]Point
+	eachDash(points, closed, dash, nil, func(piece []Point) { out = append(out, append([]Point{}, piece...)) })
+	return out
+}
+
+// eachDash calls f for each dash of a polyline. A dash holds until the next one: all are made in the same memory, which is returned.
+func eachDash(points []Point, closed bool, dash []float64, piece []Point, f func(piece []Point)) []Point {
 	total := 0.0
 	for _, d := range dash {
 		total += d
 	}
 	if total <= 0 {
-		return [][]Point{points}
+		f(points)
+		return piece
 	}
+	legs := len(points) - 1
 	if closed {
-		points = append(append([]Point{}, points...), points[0])
+		legs++
 	}
-	var out [][]Point
-	piece, index, left := []Point{points[0]}, 0, dash[0]
-	for i := range len(points) - 1 {
-		a, b := points[i], points[i+1]
+	piece = append(piece, points[0])
+	index, left := 0, dash[0]
+	for i := range legs {
+		a, b := points[i], points[(i+1)%len(points)]
 		length := math.Hypot(b.X-a.X, b.Y-a.Y)
 		for at := 0.0; length > 0 && at < length; {
 			step := min(left, length-at)
@@ -137,15 +145,15 @@ func dashed(points []Point, closed bool, dash []float64) [][]Point {
 				continue
 			}
 			if on {
-				out = append(out, piece)
+				f(piece)
 			}
 			index++
 			left = dash[index%len(dash)]
-			piece = []Point{p}
+			piece = append(piece[:0], p)
 		}
 	}
 	if index%2 == 0 && len(piece) > 1 {
-		out = append(out, piece)
+		f(piece)
 	}
-	return out
+	return piece
 }

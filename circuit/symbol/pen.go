@@ -3,6 +3,7 @@ package symbol
 import (
 	"image/color"
 	"math"
+	"sync"
 
 	"airpath/circuit"
 )
@@ -15,12 +16,20 @@ type pen struct {
 	origin  Point // of the turned box
 	look    Look
 	state   State
-	room    func(name string) float64 // Pa absolute, NaN where not known
+	known   map[string]float64 // Pa absolute by room, of what the state does not say
 	ports   map[string]Port           // where each port is fastened, unturned
 	grey    bool                      // the part is ruled out
 
 	ink, faint, body_ color.NRGBA
-	scratch           []Point
+	scratch, ring     []Point // memory that is used again
+}
+
+// pens are used again: a symbol may be drawn some hundred times a second.
+var pens = sync.Pool{New: func() any { return new(pen) }}
+
+// take the pen for a part.
+func (p *pen) take(s Surface, part *part, look Look) {
+	*p = pen{surface: s, comp: part.comp, drawing: part.drawing, origin: part.box.Min, look: look, ports: part.ports, scratch: p.scratch, ring: p.ring}
 }
 
 // Widths in grid steps, and the least in dp.
@@ -79,33 +88,44 @@ func corners(lo, hi Point) []Point {
 }
 
 // circle with the stroke and fill of a body.
-func (p *pen) circle(center Point, r float64) { p.shape(arc(center, r, 0, 2*math.Pi)...) }
+func (p *pen) circle(center Point, r float64) { p.shape(p.round(center, r)...) }
+
+// round is a whole circle, until the next one.
+func (p *pen) round(center Point, r float64) []Point {
+	p.ring = appendEllipse(p.ring[:0], center, r, r, 0, 2*math.Pi)
+	return p.ring
+}
 
 // disc is a small filled circle.
 func (p *pen) disc(c color.NRGBA, center Point, r float64) {
-	p.fill(c, arc(center, r, 0, 2*math.Pi)...)
+	p.fill(c, p.round(center, r)...)
 }
 
 // arc is a polyline around a centre from one angle to another, in radians, x to the right and y down.
 func arc(center Point, r, from, to float64) []Point { return ellipse(center, r, r, from, to) }
 
 func ellipse(center Point, rx, ry, from, to float64) []Point {
+	return appendEllipse(nil, center, rx, ry, from, to)
+}
+
+func appendEllipse(points []Point, center Point, rx, ry, from, to float64) []Point {
 	// A chord may stand off the curve by 1/50 of a grid step: a quarter of a pixel at the largest zoom in use.
 	n := int(math.Ceil(math.Abs(to-from) / (2 * math.Acos(1-min(0.5, 0.02/max(rx, ry))))))
 	n = max(n, 6)
-	if whole := math.Abs(to-from) > 2*math.Pi-1e-9; whole {
+	whole := math.Abs(to-from) > 2*math.Pi-1e-9
+	if whole {
 		n = (n + 3) &^ 3 // the same in every quarter, so that turning changes nothing
-		points := make([]Point, n)
-		for i := range points {
-			sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(n))
-			points[i] = Point{X: center.X + rx*cos, Y: center.Y + ry*sin}
-		}
-		return points
 	}
-	points := make([]Point, n+1)
-	for i := range points {
+	if points == nil {
+		points = make([]Point, 0, n+1)
+	}
+	for i := range n {
 		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(n))
-		points[i] = Point{X: center.X + rx*cos, Y: center.Y + ry*sin}
+		points = append(points, Point{X: center.X + rx*cos, Y: center.Y + ry*sin})
+	}
+	if !whole {
+		sin, cos := math.Sincos(to)
+		points = append(points, Point{X: center.X + rx*cos, Y: center.Y + ry*sin})
 	}
 	return points
 }
@@ -124,10 +144,12 @@ func (p *pen) pressure(room string) float64 {
 	if v, ok := p.state.Pressure[room]; ok {
 		return v
 	}
-	if p.room == nil {
-		return math.NaN()
+	if len(p.known) > 0 {
+		if v, ok := p.known[p.comp.ID+"."+room]; ok {
+			return v
+		}
 	}
-	return p.room(room)
+	return math.NaN()
 }
 
 // airColor of a room, as its lines have it.

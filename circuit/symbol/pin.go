@@ -13,7 +13,7 @@ func (v *view) pins(sp *space) {
 	taken := sp.all()
 	for _, pin := range v.marks.Pins {
 		feet := v.sh.feet(pin.Place)
-		if len(feet) == 0 || !v.shown(Box{feet[0], feet[0]}.Grow(v.look.dp(60))) {
+		if len(feet) == 0 {
 			continue
 		}
 		taken = append(taken, v.pin(feet, pin, taken))
@@ -36,6 +36,9 @@ func (v *view) pin(feet []Point, pin Pin, taken []Box) Box {
 		w += font.Width(pin.Text) + size*0.45
 	}
 	foot, box := v.flagPlace(feet, w, h, taken)
+	if !v.shown(box.Union(Box{foot, foot}).Grow(v.look.dp(3))) {
+		return box
+	}
 	v.s.Poly([]Point{foot, nearest(box, foot)}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
 	v.s.Poly(arc(foot, v.look.dp(2.4), 0, 2*math.Pi), true, Style{Fill: edge})
 	v.s.Poly(rounded(box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})

@@ -59,6 +59,7 @@ type Raster struct {
 	fill   vector.Rasterizer
 	pixels []Point
 	shapes polygons
+	dash   []float64
 	inks   map[color.NRGBA]*image.Uniform
 }
 
@@ -103,6 +104,9 @@ func (r *Raster) Poly(points []Point, closed bool, s Style) {
 	for _, p := range points {
 		r.pixels = append(r.pixels, r.pixel(p))
 	}
+	if !r.within(s.Width * r.scale) {
+		return
+	}
 	r.shapes.clear()
 	if s.Fill.A > 0 && len(points) > 2 {
 		r.shapes.add(r.pixels...)
@@ -111,13 +115,24 @@ func (r *Raster) Poly(points []Point, closed bool, s Style) {
 	if s.Stroke.A == 0 || s.Width <= 0 {
 		return
 	}
-	var dash []float64
+	r.dash = r.dash[:0]
 	for _, d := range s.Dash {
-		dash = append(dash, d*r.scale)
+		r.dash = append(r.dash, d*r.scale)
 	}
 	r.shapes.clear()
-	r.shapes.stroke(r.pixels, closed, s.Width*r.scale, dash)
+	r.shapes.stroke(r.pixels, closed, s.Width*r.scale, r.dash)
 	r.paint(s.Stroke)
+}
+
+// within tells whether what is to be drawn reaches into the image: a small part of a sheet is drawn often, and most lies outside.
+func (r *Raster) within(reach float64) bool {
+	lo, hi := r.pixels[0], r.pixels[0]
+	for _, p := range r.pixels[1:] {
+		lo = Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+	}
+	b := r.img.Rect
+	return hi.X+reach >= float64(b.Min.X) && lo.X-reach <= float64(b.Max.X) && hi.Y+reach >= float64(b.Min.Y) && lo.Y-reach <= float64(b.Max.Y)
 }
 
 // paint fills the polygons, which are of one orientation, together.
@@ -185,7 +200,7 @@ func (r *Raster) Text(at Point, text string, f Font) {
 	case End:
 		p.X -= width
 	}
-	d := font.Drawer{Dst: r.img, Src: image.NewUniform(f.Color), Face: face,
+	d := font.Drawer{Dst: r.img, Src: r.inkOf(f.Color), Face: face,
 		Dot: fixed.Point26_6{X: fixed.Int26_6(math.Round(p.X * 64)), Y: fixed.Int26_6(math.Round(p.Y * 64))}}
 	d.DrawString(text)
 }

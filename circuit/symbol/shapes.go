@@ -88,8 +88,8 @@ func (p *pen) spring(from, to Point, turns int, half, w float64) {
 	d := Point{X: to.X - from.X, Y: to.Y - from.Y}
 	length := math.Hypot(d.X, d.Y)
 	u := Point{X: d.X / length, Y: d.Y / length}
-	points := []Point{from}
 	n := 2 * turns
+	points := append(make([]Point, 0, n+2), from)
 	for i := range n {
 		t := (float64(i) + 0.5) / float64(n) * length
 		side := half

@@ -8,14 +8,16 @@ type space struct {
 	parts  []Box
 	labels []Box
 	taken  []Box // by numbers and flags so far
+	places []Point
 }
 
 func (v *view) newSpace() *space {
-	sp := &space{}
+	labels := v.sh.placedLabels(v.look)
+	sp := &space{parts: make([]Box, 0, len(v.sh.parts)), labels: make([]Box, 0, len(labels)), taken: make([]Box, 0, len(v.marks.Suspect)+len(v.marks.Path)), places: make([]Point, 0, 32)}
 	for i := range v.sh.parts {
 		sp.parts = append(sp.parts, v.sh.parts[i].box)
 	}
-	for _, l := range v.sh.placedLabels(v.look) {
+	for _, l := range labels {
 		sp.labels = append(sp.labels, l.box)
 	}
 	return sp
@@ -51,31 +53,30 @@ func (sp *space) best(places []Point, box func(Point) Box, own int) Point {
 
 // all that is not free.
 func (sp *space) all() []Box {
-	all := append([]Box{}, sp.parts...)
+	all := append(make([]Box, 0, len(sp.parts)+len(sp.labels)+len(sp.taken)+8), sp.parts...)
 	return append(append(all, sp.labels...), sp.taken...)
 }
 
 // alongRun are places on a line: its middle, and then farther and farther from it.
-func alongRun(points []Point) []Point {
+func alongRun(out, points []Point) []Point {
 	length := 0.0
 	for i := range len(points) - 1 {
 		length += manhattan(points[i], points[i+1])
 	}
-	out := []Point{middleOf(points)}
-	for _, share := range []float64{0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88} {
+	out = append(out, middleOf(points))
+	for _, share := range [...]float64{0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88} {
 		out = append(out, pointAt(points, share*length))
 	}
 	return out
 }
 
 // besideRun are places so far to the side of a line, for where there is no room on it.
-func besideRun(points []Point, off float64) []Point {
+func besideRun(out, points []Point, off float64) []Point {
 	length := 0.0
 	for i := range len(points) - 1 {
 		length += manhattan(points[i], points[i+1])
 	}
-	var out []Point
-	for i, share := range []float64{0.5, 0.35, 0.65, 0.2, 0.8, 0.5, 0.2, 0.8} {
+	for i, share := range [...]float64{0.5, 0.35, 0.65, 0.2, 0.8, 0.5, 0.2, 0.8} {
 		if i == 5 {
 			off *= 1.8
 		}

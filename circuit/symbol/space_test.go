@@ -71,7 +71,7 @@ func TestPlacesAlongARun(t *testing.T) {
 	bent := []Point{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}}
 	assert.Equal(t, Point{X: 10, Y: 5}, pointAt(bent, 15))
 	assert.Equal(t, Point{X: 10, Y: 10}, pointAt(bent, 99))
-	assert.Equal(t, Point{X: 8, Y: 0}, alongRun(bent)[1])
-	assert.Contains(t, besideRun(bent, 2), Point{X: 4, Y: -2}, "over the level leg")
-	assert.Contains(t, besideRun(bent, 2), Point{X: 10 + 2.6, Y: 6}, "beside the upright one")
+	assert.Equal(t, Point{X: 8, Y: 0}, alongRun(nil, bent)[1])
+	assert.Contains(t, besideRun(nil, bent, 2), Point{X: 4, Y: -2}, "over the level leg")
+	assert.Contains(t, besideRun(nil, bent, 2), Point{X: 10 + 2.6, Y: 6}, "beside the upright one")
 }

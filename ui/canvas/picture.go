@@ -93,12 +93,7 @@ func (s *Sheet) rastered(th *theme.Theme, scene *Scene, at image.Rectangle, hove
 	if s.ring && s.cursor != "" {
 		marks.Selected = s.cursor
 	}
-	// Names and flags keep clear of one another, so even a small part is drawn with all of them in mind: what is beside it costs
-	// little, for nothing of it is painted.
 	look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, View: box, Unit: scene.Unit}
-	if hover != "" {
-		look.View = boxOf(s.picture.at, step)
-	}
 	s.drawn.Draw(work.raster(img, s.cam.Scale, box.Min), look, marks)
 	return sprite(img)
 }
