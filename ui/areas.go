@@ -55,13 +55,12 @@ const (
 	drillKeys = drillArea + 1
 )
 
-func areaNames() []string {
-	out := make([]string, len(workAreas))
-	for i, a := range workAreas {
-		out[i] = a.name
+var areaNames = func() (names []string) {
+	for _, a := range workAreas {
+		names = append(names, a.name)
 	}
-	return out
-}
+	return names
+}()
 
 // showArea goes to another work area.
 func (s *shell) showArea(i int) {

@@ -17,6 +17,20 @@ type topBar struct {
 	open, save, undo, redo, look, set, help widgets.Button
 	units                                   widgets.Choice
 	areas                                   widgets.Choice
+	undoing, redoing                        doing
+}
+
+// doing is a button's label with the deed that it would do, joined anew only where the deed is another.
+type doing struct{ deed, words string }
+
+func (d *doing) say(what, deed string) string {
+	switch {
+	case deed == "":
+		return what
+	case deed != d.deed:
+		d.deed, d.words = deed, what+": "+deed
+	}
+	return d.words
 }
 
 func (b *topBar) update(gtx ctx, s *shell) {
@@ -84,12 +98,6 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	title, second := s.titles()
 	var undo, redo string
 	s.onPane(func(p pane) { undo, redo = p.CanUndo() })
-	labelled := func(what, deed string) string {
-		if deed == "" {
-			return what
-		}
-		return what + ": " + deed
-	}
 	button := func(b *widgets.Button, k widgets.ButtonLook) layout.FlexChild {
 		k.Rank = widgets.Quiet
 		return layout.Rigid(func(gtx ctx) dims { gtx.Constraints.Min = image.Point{}; return b.Layout(gtx, th, k) })
@@ -102,7 +110,7 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	var children []layout.FlexChild
 	if s.session != nil {
 		children = append(children, layout.Rigid(func(gtx ctx) dims {
-			return b.areas.Layout(gtx, th, "work area", areaNames(), s.shown)
+			return b.areas.Layout(gtx, th, "work area", areaNames, s.shown)
 		}), widgets.Space(theme.Step))
 	}
 	open := widgets.ButtonLook{Icon: widgets.IconFolder, Label: "Open your vehicle or a case"}
@@ -112,15 +120,11 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	children = append(children, button(&b.open, open),
 		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: !s.shows(traceArea)}),
 		button(&b.paper, widgets.ButtonLook{Icon: widgets.IconPaper, Label: "On paper: the work record, a chart", Off: !s.shows(traceArea)}),
-		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: labelled("Undo", undo), Off: undo == ""}),
-		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: labelled("Redo", redo), Off: redo == ""}))
+		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: b.undoing.say("Undo", undo), Off: undo == ""}),
+		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: b.redoing.say("Redo", redo), Off: redo == ""}))
 	if middling {
 		children = append(children, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
-			names := make([]string, len(model.AllUnits))
-			for i, u := range model.AllUnits {
-				names[i] = string(u)
-			}
-			return b.units.Layout(gtx, th, "pressure in", names, slices.Index(model.AllUnits, s.prefs.Units))
+			return b.units.Layout(gtx, th, "pressure in", unitNames, slices.Index(model.AllUnits, s.prefs.Units))
 		}), widgets.Space(theme.Step))
 	}
 	look := widgets.ButtonLook{Icon: widgets.IconNight, Label: "Dark colours"}
@@ -144,6 +148,13 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 		return row(append(append([]layout.FlexChild{titles, widgets.Space(theme.Step)}, children...), about...)...)(gtx)
 	})
 }
+
+var unitNames = func() (names []string) {
+	for _, u := range model.AllUnits {
+		names = append(names, string(u))
+	}
+	return names
+}()
 
 // titles are the vehicle, and what is going on with it.
 func (s *shell) titles() (title, second string) {

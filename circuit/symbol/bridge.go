@@ -47,6 +47,7 @@ func (sh *Sheet) findBridges() {
 			start := r.points[a.leg]
 			return cmp.Or(cmp.Compare(a.leg, b.leg), cmp.Compare(manhattan(start, a.at), manhattan(start, b.at)))
 		})
+		r.drawn = r.bridged()
 	}
 }
 

@@ -130,14 +130,14 @@ func (v *view) lines(which func(*circuit.Line) bool) {
 			v.s.Poly(r.points, false, Style{Stroke: tint(pal.Ink), Width: w})
 			v.s.Poly(r.points, false, Style{Stroke: pal.Paper, Width: w - 2*v.look.stroke(thin, 0.9)})
 		case circuit.Current:
-			v.s.Poly(r.bridged(), false, Style{Stroke: tint(pal.Wire), Width: v.look.stroke(0.11, 0.8)})
+			v.s.Poly(r.drawn, false, Style{Stroke: tint(pal.Wire), Width: v.look.stroke(0.11, 0.8)})
 		default:
 			pa := v.linePressure(r.line)
 			style := Style{Stroke: tint(pal.Pressure(pa)), Width: airWidth(v.look, pa, r.pilot)}
 			if r.pilot {
 				style.Dash = []float64{1.1, 0.7}
 			}
-			v.s.Poly(r.bridged(), false, style)
+			v.s.Poly(r.drawn, false, style)
 		}
 		v.s.End()
 	}

@@ -75,13 +75,13 @@ func (v *view) cab() (Box, float64) {
 // rounded is an upright rectangle with round corners.
 func rounded(b Box, r float64) []Point {
 	r = min(r, b.Width()/2, b.Height()/2)
-	var out []Point
-	for i, c := range []Point{
+	out := make([]Point, 0, 64)
+	for i, c := range [...]Point{
 		{X: b.Max.X - r, Y: b.Min.Y + r}, {X: b.Max.X - r, Y: b.Max.Y - r},
 		{X: b.Min.X + r, Y: b.Max.Y - r}, {X: b.Min.X + r, Y: b.Min.Y + r},
 	} {
 		from := -math.Pi/2 + float64(i)*math.Pi/2
-		out = append(out, arc(c, r, from, from+math.Pi/2)...)
+		out = appendEllipse(out, c, r, r, from, from+math.Pi/2)
 	}
 	return out
 }

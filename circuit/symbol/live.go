@@ -37,7 +37,7 @@ func (sh *Sheet) Pipes() []Pipe {
 		if r.line.Type.Medium() != circuit.Air {
 			continue
 		}
-		out = append(out, Pipe{Line: r.line, Points: r.bridged(), Corners: r.points, Pilot: r.pilot, Hops: r.hops(),
+		out = append(out, Pipe{Line: r.line, Points: r.drawn, Corners: r.points, Pilot: r.pilot, Hops: r.hops(),
 			Rooms: [2]string{sh.circuit.Room(r.line.From), sh.circuit.Room(r.line.To)}})
 	}
 	return out

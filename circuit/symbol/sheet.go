@@ -35,6 +35,7 @@ type run struct {
 	points  []Point // from port to port, every leg upright or level
 	pilot   bool    // it only carries a command: dashed
 	bridges []bridge
+	drawn   []Point // points with the hops
 }
 
 // NewSheet lays out a circuit. Lines that name components or ports that are not there are left out.

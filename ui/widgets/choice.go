@@ -3,6 +3,7 @@ package widgets
 import (
 	"image"
 	"image/color"
+	"slices"
 
 	"gioui.org/io/pointer"
 	"gioui.org/io/semantic"
@@ -16,7 +17,22 @@ import (
 
 // A Choice is one out of a few, side by side, all in sight.
 type Choice struct {
-	cells []widget.Clickable
+	cells  []widget.Clickable
+	widths []int
+	labels []string // what each option is called, as long as of is the label and options are what they were
+	of     string
+	words  []string
+}
+
+// names are the options' labels, made anew only where something in them is new.
+func (c *Choice) names(label string, options []string) []string {
+	if c.of != label || !slices.Equal(c.words, options) {
+		c.of, c.words, c.labels = label, slices.Clone(options), c.labels[:0]
+		for _, o := range options {
+			c.labels = append(c.labels, label+": "+o)
+		}
+	}
+	return c.labels
 }
 
 // Update reports the option that was pressed since the last frame.
@@ -36,7 +52,10 @@ func (c *Choice) Layout(gtx layout.Context, th *theme.Theme, label string, optio
 	}
 	c.cells = c.cells[:len(options)]
 	touch, pad := gtx.Dp(theme.Touch), gtx.Dp(10)
-	widths, total := make([]int, len(options)), 0
+	if len(c.widths) != len(options) {
+		c.widths = make([]int, len(options))
+	}
+	widths, total, names := c.widths, 0, c.names(label, options)
 	for i, o := range options {
 		widths[i] = max(touch, measure(gtx, th, o, theme.Body, theme.Strong).X+2*pad)
 		total += widths[i]
@@ -56,7 +75,7 @@ func (c *Choice) Layout(gtx layout.Context, th *theme.Theme, label string, optio
 		g := gtx
 		g.Constraints = layout.Exact(image.Pt(widths[i], touch))
 		off := op.Offset(image.Pt(x, 0)).Push(gtx.Ops)
-		c.cell(g, th, &c.cells[i], label+": "+o, o, i == chosen)
+		c.cell(g, th, &c.cells[i], names[i], o, i == chosen)
 		off.Pop()
 		x += widths[i]
 	}

@@ -105,8 +105,23 @@ func Card(gtx layout.Context, th *theme.Theme, fill, edge color.NRGBA, w layout.
 
 // Space leaves room along both axes; Flex uses the one it runs along.
 func Space(d unit.Dp) layout.FlexChild {
+	if i := int(d); unit.Dp(i) == d && i >= 0 && i < len(spaces) {
+		return spaces[i]
+	}
+	return space(d)
+}
+
+func space(d unit.Dp) layout.FlexChild {
 	return layout.Rigid(layout.Spacer{Width: d, Height: d}.Layout)
 }
+
+// spaces are those in use, made once: there are many in every frame.
+var spaces = func() (out [33]layout.FlexChild) {
+	for i := range out {
+		out[i] = space(unit.Dp(i))
+	}
+	return out
+}()
 
 // Column stacks widgets from top to bottom.
 func Column(gtx layout.Context, children ...layout.FlexChild) layout.Dimensions {
