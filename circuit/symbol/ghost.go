@@ -25,6 +25,9 @@ func (v *view) ghost() {
 	fill := Style{Fill: pal.Ghost, Stroke: pal.Trace, Width: v.look.stroke(0.1, 0.8)}
 	cab, front := v.cab()
 	for _, a := range sheet.Axles {
+		if !v.shown(Box{Point{X: a.X - 1.1, Y: a.Y0}, Point{X: a.X + 1.1, Y: a.Y1}}.Grow(1)) {
+			continue
+		}
 		v.s.Poly(corners(Point{X: a.X - 1.1, Y: a.Y0}, Point{X: a.X + 1.1, Y: a.Y1}), true, fill)
 	}
 	frames := sheet.Frames
@@ -36,15 +39,19 @@ func (v *view) ghost() {
 		for _, y := range f.Rails {
 			v.s.Poly(corners(Point{X: from, Y: y - railWidth/2}, Point{X: to, Y: y + railWidth/2}), true, fill)
 		}
-		for _, x := range []float64{from + 1, to - 1} {
+		for _, x := range [...]float64{from + 1, to - 1} {
+			if !v.shown(Box{Point{X: x - 0.8, Y: f.Rails[0]}, Point{X: x + 0.8, Y: f.Rails[1]}}.Grow(1)) {
+				continue
+			}
 			v.s.Poly(corners(Point{X: x - 0.8, Y: f.Rails[0] + railWidth/2}, Point{X: x + 0.8, Y: f.Rails[1] - railWidth/2}), true, fill)
 		}
 	}
 	for _, a := range sheet.Axles {
-		for _, y := range []float64{a.Y0, a.Y1} {
-			v.s.Poly(rounded(Box{
-				Point{X: a.X - wheelLength/2, Y: y - wheelWidth/2.0}, Point{X: a.X + wheelLength/2, Y: y + wheelWidth/2.0},
-			}, 1.6), true, fill)
+		for _, y := range [...]float64{a.Y0, a.Y1} {
+			wheel := Box{Point{X: a.X - wheelLength/2, Y: y - wheelWidth/2.0}, Point{X: a.X + wheelLength/2, Y: y + wheelWidth/2.0}}
+			if v.shown(wheel.Grow(1)) {
+				v.s.Poly(rounded(wheel, 1.6), true, fill)
+			}
 		}
 	}
 	if cab != (Box{}) {

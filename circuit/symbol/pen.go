@@ -17,8 +17,8 @@ type pen struct {
 	look    Look
 	state   State
 	known   map[string]float64 // Pa absolute by room, of what the state does not say
-	ports   map[string]Port           // where each port is fastened, unturned
-	grey    bool                      // the part is ruled out
+	ports   map[string]Port    // where each port is fastened, unturned
+	grey    bool               // the part is ruled out
 
 	ink, faint, body_ color.NRGBA
 	scratch, ring     []Point // memory that is used again

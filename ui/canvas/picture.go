@@ -17,6 +17,7 @@ type picture struct {
 	scale float64         // of the last frame: while it changes nothing beyond the view is drawn
 	at    image.Rectangle // what it shows, in pixels of the sheet at its scale
 	work  scratch
+	small scratch // of the patches
 	op    paint.ImageOp
 
 	hover   string
@@ -59,7 +60,8 @@ func (s *Sheet) drawPicture(gtx layout.Context, th *theme.Theme, scene *Scene) {
 		p.hover, p.under, p.patches = s.hover, key, p.patches[:0]
 		for _, at := range s.reach(s.hover) {
 			if at = at.Intersect(p.at); !at.Empty() {
-				p.patches = append(p.patches, patch{at.Min, s.rastered(th, scene, at, s.hover, &scratch{})})
+				p.small.img = nil // what is shown keeps its own
+				p.patches = append(p.patches, patch{at.Min, s.rastered(th, scene, at, s.hover, &p.small)})
 			}
 		}
 	}
