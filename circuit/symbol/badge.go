@@ -16,7 +16,7 @@ func (v *view) badges() {
 	steps := v.placeSteps(sp)
 	v.percentages(sp)
 	v.steps(steps)
-	v.lineNames()
+	v.plates()
 	v.pins(sp)
 }
 
@@ -135,23 +135,5 @@ func (v *view) steps(steps []step) {
 		v.s.Poly(arc(s.at, v.look.text(7), 0, 2*math.Pi), true, Style{Fill: pal.PathEdge, Stroke: pal.Paper, Width: v.look.dp(1)})
 		size := v.look.text(smallType)
 		v.s.Text(Point{X: s.at.X, Y: s.at.Y + size*capHalf}, strconv.Itoa(s.number), Font{Size: size, Bold: true, Color: pal.PathText, Anchor: Middle})
-	}
-}
-
-func (v *view) lineNames() {
-	pal := v.look.Palette
-	for i := range v.sh.lines {
-		r := &v.sh.lines[i]
-		id := r.line.ID
-		if id != v.marks.Selected && id != v.marks.Hover && !v.marks.Names[id] {
-			continue
-		}
-		edge := pal.Trace
-		if id == v.marks.Selected {
-			edge = pal.Select
-		}
-		at := middleOf(r.points)
-		at.Y += v.look.dp(16)
-		v.pill(at, lineTitle(r.line), false, pal.Body, edge, pal.Ink)
 	}
 }

@@ -142,6 +142,26 @@ func TestLinesAreNamedWhenAskedFor(t *testing.T) {
 	assert.Empty(t, texts(drawn(t, MarkLayer, Marks{})))
 }
 
+// A part that had no room for its name is named when it is chosen or pointed at, and its plate is all on the sheet; one that is named
+// is not named twice.
+func TestPartsWithoutANameAreNamedWhenAskedFor(t *testing.T) {
+	for name, sh := range library(t) {
+		look := windowLook(sh, 792)
+		for _, p := range sh.parts {
+			v := sh.viewOf(nil, look, Marks{})
+			box, ok := sh.Nameplate(p.comp.ID, look)
+			assert.Equal(t, !v.named(sh.partAt[p.comp.ID]), ok, "%s: %s", name, p.comp.ID)
+			if !ok {
+				continue
+			}
+			assert.True(t, sh.bounds.Contains(box.Min) && sh.bounds.Contains(box.Max), "%s: the plate of %s runs off the sheet", name, p.comp.ID)
+			var r Recorder
+			sh.DrawLayer(&r, MarkLayer, look, Marks{Hover: p.comp.ID})
+			assert.Contains(t, texts(r.Marks), partTitle(p.comp), name)
+		}
+	}
+}
+
 func TestPinsSayWhatWasFound(t *testing.T) {
 	m := Marks{Pins: []Pin{{Place: "gauge_primary", Kind: TimePin, Text: "70 s", Bad: true}, {Place: "gauge_primary", Kind: GaugePin, Text: "118 psi"}}}
 	marks := drawn(t, MarkLayer, m)

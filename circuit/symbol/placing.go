@@ -4,12 +4,15 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"airpath/circuit"
 )
 
 // placeLabels puts every name beside its symbol where it covers nothing: first one after the other in file order, then
 // each again with all others in place, until nothing changes. A name that is then still badly off may push others out of
 // a better place, and these others again, if all together are better off for it. Where there is no room even so, as on a long
-// vehicle seen whole, names are left out, those of the smallest symbols first: they come back a step closer.
+// vehicle seen whole, names are left out, first those of rods and brakes, which are told by where they are, last those of what is
+// worked or read in the cab; among equals those of the smallest symbols. They come back a step closer.
 func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
@@ -45,10 +48,7 @@ func (sh *Sheet) placeLabels(look Look) []label {
 
 // thinOut leaves out names until none covers anything, and then puts back those that have room after all.
 func (p *placing) thinOut(sh *Sheet) {
-	size := func(c []choice) float64 {
-		b := sh.parts[c[0].part].box
-		return b.Width() * b.Height()
-	}
+	weight := func(c []choice) float64 { return sh.parts[c[0].part].weight() }
 	var out [][]choice
 	for {
 		victim := -1
@@ -56,7 +56,7 @@ func (p *placing) thinOut(sh *Sheet) {
 			if p.cost(i, p.taken[i], len(p.choices), math.Inf(1)) < badlyOff {
 				continue
 			}
-			if victim < 0 || size(p.choices[i]) < size(p.choices[victim]) {
+			if victim < 0 || weight(p.choices[i]) < weight(p.choices[victim]) {
 				victim = i
 			}
 		}
@@ -67,7 +67,7 @@ func (p *placing) thinOut(sh *Sheet) {
 		p.choices, p.taken = slices.Delete(p.choices, victim, victim+1), slices.Delete(p.taken, victim, victim+1)
 		p.settle()
 	}
-	slices.SortStableFunc(out, func(a, b []choice) int { return cmp.Compare(size(b), size(a)) })
+	slices.SortStableFunc(out, func(a, b []choice) int { return cmp.Compare(weight(b), weight(a)) })
 	for _, c := range out {
 		p.choices, p.taken = append(p.choices, c), append(p.taken, 0)
 		last := len(p.choices) - 1
@@ -81,6 +81,22 @@ func (p *placing) thinOut(sh *Sheet) {
 			p.choices, p.taken = p.choices[:last], p.taken[:last]
 		}
 	}
+}
+
+// weight of a part's name where not all have room.
+func (p *part) weight() float64 {
+	size := p.box.Width() * p.box.Height()
+	air := false
+	for _, spec := range p.comp.Kind.Ports {
+		air = air || spec.Medium == circuit.Air
+	}
+	switch {
+	case p.comp.Place == "cab":
+		size += 2000
+	case air:
+		size += 1000
+	}
+	return size
 }
 
 // crowded tells whether a label covers something.

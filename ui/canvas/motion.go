@@ -125,6 +125,9 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	if show.Numbered {
 		m.badges(&p, look)
 	}
+	if m.marks.Hover != "" || m.marks.Selected != "" {
+		m.sheet.DrawNameplates(&p, look, symbol.Marks{Hover: m.marks.Hover, Selected: m.marks.Selected})
+	}
 	p.flush()
 }
 

@@ -58,7 +58,8 @@ func (s *Sheet) drawPicture(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	}
 	if p.hover != s.hover || p.under != key {
 		p.hover, p.under, p.patches = s.hover, key, p.patches[:0]
-		for _, at := range s.reach(s.hover) {
+		look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, Unit: scene.Unit}
+		for _, at := range s.reach(s.hover, look) {
 			if at = at.Intersect(p.at); !at.Empty() {
 				p.small.img = nil // what is shown keeps its own
 				p.patches = append(p.patches, patch{at.Min, s.rastered(th, scene, at, s.hover, &p.small)})
@@ -70,13 +71,15 @@ func (s *Sheet) drawPicture(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	}
 }
 
-// reach is where a component or line under the pointer looks otherwise: around its box, along its legs.
-func (s *Sheet) reach(id string) []image.Rectangle {
+// reach is where a component or line under the pointer looks otherwise: around its box, along its legs, where its name is told.
+func (s *Sheet) reach(id string, look symbol.Look) (out []image.Rectangle) {
+	if box, ok := s.drawn.Nameplate(id, look); ok {
+		out = append(out, pixels(box.Grow(0.3), s.cam.Scale))
+	}
 	if box, ok := s.drawn.BoxOf(id); ok {
-		return []image.Rectangle{pixels(box.Grow(around), s.cam.Scale)}
+		return append(out, pixels(box.Grow(around), s.cam.Scale))
 	}
 	route, _ := s.drawn.RouteOf(id)
-	var out []image.Rectangle
 	for i := 1; i < len(route); i++ {
 		leg := symbol.Box{Min: route[i-1], Max: route[i-1]}.Union(symbol.Box{Min: route[i], Max: route[i]})
 		out = append(out, pixels(leg.Grow(around), s.cam.Scale))
