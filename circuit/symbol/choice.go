@@ -22,6 +22,7 @@ const (
 	brokenCost = 0.35 // a further line of text
 	slideCost  = 0.06 // a step away from the middle of a side
 	awayCost   = 0.5  // a step away from the symbol
+	ventCost   = 0.8  // before a vent, where air is seen to blow
 )
 
 // labelChoices are the places that a name may take: inside, or below, above and beside, slid along that side; on one line
@@ -133,6 +134,7 @@ type surroundings struct {
 	sheet Box
 	boxes []Box
 	legs  []Box // a leg is a box without a width
+	vents []Box // where air blows out
 }
 
 // around a part, as far as its label may reach.
@@ -143,6 +145,7 @@ func (sh *Sheet) around(part int, size float64) surroundings {
 	for i := range sh.parts {
 		if b := sh.parts[i].box.Grow(0.2); b.Overlaps(reach) {
 			s.boxes = append(s.boxes, b)
+			s.vents = sh.parts[i].blows(s.vents, size)
 		}
 	}
 	for i := range sh.lines {
@@ -156,6 +159,20 @@ func (sh *Sheet) around(part int, size float64) surroundings {
 	return s
 }
 
+// blows adds where air is seen to come out of a part's vents, in type of a size.
+func (p *part) blows(to []Box, size float64) []Box {
+	for _, spec := range p.comp.Kind.Ports {
+		place, ok := p.ports[spec.Name]
+		if !ok || !spec.Vent {
+			continue
+		}
+		v := p.onSheet(place)
+		out := v.Out.Step()
+		to = append(to, boxAround([]Point{v.At, {X: v.At.X + out.X*1.3*size, Y: v.At.Y + out.Y*1.3*size}}).Grow(0.5*size))
+	}
+	return to
+}
+
 // cost of a label's place by what it covers.
 func (s *surroundings) cost(box Box) float64 {
 	cost := 0.0
@@ -166,6 +183,11 @@ func (s *surroundings) cost(box Box) float64 {
 		tight := box.Grow(0.3)
 		for _, l := range s.legs {
 			cost += crossCost * lengthInside(l.Min, l.Max, tight)
+		}
+	}
+	for _, b := range s.vents {
+		if b.Overlaps(box) {
+			cost += ventCost
 		}
 	}
 	if box.Min.X < s.sheet.Min.X || box.Min.Y < s.sheet.Min.Y || box.Max.X > s.sheet.Max.X || box.Max.Y > s.sheet.Max.Y {

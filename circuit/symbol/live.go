@@ -93,6 +93,20 @@ func (sh *Sheet) viewOf(s Surface, look Look, marks Marks) view {
 	return view{sh: sh, s: s, look: look, marks: marks, path: pathSteps(marks.Path)}
 }
 
+// DrawNamesBeside draws the names that stand beside their symbols, not those inside.
+func (sh *Sheet) DrawNamesBeside(s Surface, look Look) {
+	v := sh.viewOf(s, look, Marks{})
+	for _, l := range sh.placedLabels(v.look) {
+		if sh.parts[l.part].drawing.Inside != (Box{}) {
+			continue
+		}
+		x, top, font := v.lettering(&l)
+		for i, text := range l.lines {
+			s.Text(Point{X: x, Y: v.baseline(top, i, font)}, text, font)
+		}
+	}
+}
+
 // Vent is where a port opens to the air: the tip of its triangle, and the way the air goes.
 func (sh *Sheet) Vent(component, port string) (Port, bool) {
 	i, ok := sh.partAt[component]

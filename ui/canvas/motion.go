@@ -14,7 +14,7 @@ import (
 	"airpath/ui/theme"
 )
 
-// A Motion shows a vehicle's sheet with its air in motion. The processor draws symbols and names into a picture that is
+// A Motion shows a vehicle's sheet with its air in motion. The processor draws symbols into a picture that is
 // kept, and again only those symbols that look otherwise than before, a few in each frame; lines and the dashes that run along them
 // are plain rectangles over it, anew each time: see [strokes]. Numbers follow a few times a second.
 type Motion struct {
@@ -25,7 +25,7 @@ type Motion struct {
 	vents   []vent
 
 	key    groundKey
-	ground tiles // names, wires, ghost
+	ground tiles // wires, ghost
 	front  tiles // with the symbols
 	drawn  []uint64
 	flags  []uint8
@@ -40,6 +40,7 @@ type Motion struct {
 	made    uint64 // picturelets
 	sprites map[spriteKey]*picturelet
 	values  values
+	names   []placedName
 	marks   symbol.Marks
 	work    scratch
 }
@@ -118,9 +119,12 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	still := Camera{Scale: s.cam.Scale}
 	m.casings(still, look)
 	m.drawPipes(still, th, look, show.Glance, view.Sub(s.cam.Off))
+	m.drawVents(still, th, show.Glance)
+	for _, n := range m.names {
+		m.strokes.stamp(n.img, n.at)
+	}
 	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, s.size.X*s.size.Y <= mostPictured)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
-	m.drawVents(gtx, &p, th, show.Glance)
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	if show.Numbered {
 		m.badges(&p, look)
@@ -187,6 +191,7 @@ func (m *Motion) drawGround(at image.Rectangle, th *theme.Theme, look symbol.Loo
 	m.ground.reset(at)
 	m.front.reset(at)
 	m.ground.fill(th.Paper)
+	m.placeNames(look, scale, th.Paper)
 	for i := range m.ground.cells {
 		c := &m.ground.cells[i]
 		r := symbol.NewRaster(c.img, scale, symbol.Point{X: float64(c.rect.Min.X) / scale, Y: float64(c.rect.Min.Y) / scale})
@@ -194,7 +199,6 @@ func (m *Motion) drawGround(at image.Rectangle, th *theme.Theme, look symbol.Loo
 			Max: symbol.Point{X: float64(c.rect.Max.X) / scale, Y: float64(c.rect.Max.Y) / scale}}
 		m.sheet.DrawLayer(r, symbol.GhostLayer, look, symbol.Marks{})
 		m.sheet.DrawFixedLines(r, look, symbol.Marks{})
-		m.sheet.DrawLayer(r, symbol.LabelLayer, look, symbol.Marks{})
 		m.front.put(c.img, c.rect.Min)
 	}
 }

@@ -4,13 +4,17 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
 
+	"gioui.org/f32"
 	"gioui.org/op"
 	"gioui.org/op/clip"
 	"gioui.org/op/paint"
+
+	"airpath/circuit/symbol"
 )
 
-// strokes is what lies over the picture in one frame: rectangles and small pictures, one over the other, in pixels of the sheet. On a
+// strokes is what lies over the picture in one frame: rectangles, small shapes and small pictures, one over the other, in pixels of the sheet. On a
 // small view the processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are handed
 // to the screen again; a rectangle apiece would cost many times as much where there is no graphics card. On a large view, where a
 // card draws, they are handed over as they are.
@@ -20,12 +24,15 @@ type strokes struct {
 	sums []uint64  // by cell: what they were when it was drawn last
 	now  []uint64
 	over tiles // the picture with its strokes
+	pen  symbol.Raster
 }
 
 type stroke struct {
 	at    image.Rectangle
 	color color.NRGBA
-	stamp *picturelet // nil for a plain rectangle
+	stamp *picturelet // nil for what is of one colour
+	shape bool        // corners, instead of the whole rectangle
+	quad  [4]symbol.Point
 }
 
 // A picturelet is drawn once and shown many times.
@@ -50,21 +57,44 @@ func (s *strokes) stamp(p *picturelet, at image.Point) {
 	s.list = append(s.list, stroke{at: image.Rectangle{Min: at, Max: at.Add(p.img.Rect.Size())}, stamp: p})
 }
 
+// shape is a quadrilateral.
+func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
+	x := stroke{color: c, shape: true}
+	lo, hi := quad[0], quad[0]
+	for i, p := range quad {
+		x.quad[i] = p
+		lo, hi = symbol.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}, symbol.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+	}
+	x.at = image.Rect(int(math.Floor(lo.X)), int(math.Floor(lo.Y)), int(math.Ceil(hi.X)), int(math.Ceil(hi.Y)))
+	s.list = append(s.list, x)
+}
+
 // show draws the picture and the strokes over it.
 func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle, pictured bool) {
 	if !pictured {
 		s.over = tiles{}
 		under.show(ops, off, view)
+		p := surface{ops: ops} // shapes of one colour wait for one another
 		for i := range s.list {
 			x := &s.list[i]
-			switch at := x.at.Add(off); {
+			at := x.at.Add(off)
+			switch {
 			case !at.Overlaps(view):
+			case x.shape:
+				var q [4]f32.Point
+				for k, c := range x.quad {
+					q[k] = f32.Pt(float32(c.X+float64(off.X)), float32(c.Y+float64(off.Y)))
+				}
+				p.shape(x.color, q[:]...)
 			case x.stamp != nil:
+				p.flush()
 				stamp(ops, x.stamp.op, at.Min)
 			default:
+				p.flush()
 				paint.FillShape(ops, x.color, clip.Rect(at).Op())
 			}
 		}
+		p.flush()
 		return
 	}
 	s.sort(under)
@@ -76,7 +106,7 @@ func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Re
 		s.sums[i], c.live = s.now[i], false
 		copy(c.img.Pix, under.cells[i].img.Pix)
 		for _, k := range s.of[i] {
-			s.list[k].draw(c)
+			s.draw(&s.list[k], c)
 		}
 	}
 	s.over.show(ops, off, view)
@@ -112,8 +142,13 @@ func (s *strokes) sort(under *tiles) {
 // sum is a number that two strokes share only if they look alike.
 func (x *stroke) sum() uint64 {
 	h := mixed(uint64(uint32(x.at.Min.X))<<32|uint64(uint32(x.at.Min.Y)), uint64(uint32(x.at.Max.X))<<32|uint64(uint32(x.at.Max.Y)))
-	if x.stamp != nil {
+	switch {
+	case x.stamp != nil:
 		return mixed(h, x.stamp.number)
+	case x.shape:
+		for _, p := range x.quad {
+			h = mixed(h, math.Float64bits(p.X)^math.Float64bits(p.Y)<<1)
+		}
 	}
 	return mixed(h, 1<<63|uint64(x.color.R)<<24|uint64(x.color.G)<<16|uint64(x.color.B)<<8|uint64(x.color.A))
 }
@@ -124,9 +159,12 @@ func mixed(h, v uint64) uint64 {
 	return h ^ h>>29
 }
 
-func (x *stroke) draw(c *cell) {
+func (s *strokes) draw(x *stroke, c *cell) {
 	at := x.at.Sub(c.rect.Min)
 	switch {
+	case x.shape:
+		s.pen.Onto(c.img, 1, symbol.Point{X: float64(c.rect.Min.X), Y: float64(c.rect.Min.Y)})
+		s.pen.Poly(x.quad[:], true, symbol.Style{Fill: x.color})
 	case x.stamp != nil:
 		draw.Draw(c.img, at, x.stamp.img, x.stamp.img.Rect.Min, draw.Over)
 	case x.color.A == 0xff:

@@ -6,6 +6,7 @@ import (
 
 	"gioui.org/layout"
 	"gioui.org/op"
+	"gioui.org/unit"
 
 	"airpath/circuit/airflow"
 	"airpath/ui/engine"
@@ -25,7 +26,38 @@ type dash struct {
 	throttle widgets.Slider
 	row      layout.List
 	cells    []layout.Widget
+	share    float32 // of their full widths that the cells have
 }
+
+// Full widths of what stands on the dash, dp, and the least share of them that can still be read and hit.
+const (
+	dialWide    = 112
+	lampsWide   = 158
+	engineWide  = 240
+	gradualWide = 200
+	knobWide    = 138
+	leastShare  = 0.8
+)
+
+// squeeze the cells where they would not all be in sight; what does not fit even so is scrolled to.
+func (d *dash) squeeze(gtx ctx, a *Area, width int) {
+	full := lampsWide
+	if len(a.frame.Network.Pumps()) > 0 {
+		full += engineWide
+	}
+	for _, c := range a.controls {
+		switch {
+		case c.cab && c.spec.Gradual:
+			full += gradualWide
+		case c.cab:
+			full += knobWide
+		}
+	}
+	room := width - len(d.dials)*gtx.Dp(dialWide)
+	d.share = min(1, max(leastShare, float32(room)/float32(max(1, gtx.Dp(unit.Dp(full))))))
+}
+
+func (d *dash) wide(gtx ctx, full unit.Dp) int { return int(float32(gtx.Dp(full)) * d.share) }
 
 type lampShown struct {
 	name  string
@@ -120,6 +152,7 @@ func (d *dash) layout(gtx ctx, a *Area, small bool) dims {
 	defer ground(gtx, th).Pop()
 	widgets.Rect(gtx, th.Rule, image.Rect(0, 0, size.X, 1))
 	d.cells = d.cells[:0]
+	d.squeeze(gtx, a, size.X-gtx.Dp(theme.Gap))
 	for _, x := range d.dials {
 		d.cells = append(d.cells, func(gtx ctx) dims { return x.layout(gtx, a) })
 	}
@@ -147,7 +180,7 @@ func caption(gtx ctx, th *theme.Theme, words string, width int) dims {
 }
 
 func (d *dash) layoutLamps(gtx ctx, a *Area) dims {
-	th, width := a.set.Theme, gtx.Dp(158)
+	th, width := a.set.Theme, d.wide(gtx, lampsWide)
 	y := gtx.Dp(2)
 	for _, l := range d.lamps {
 		lit := a.frame.Now.Lit[l.index]
@@ -187,7 +220,7 @@ func lampCell(gtx ctx, th *theme.Theme, name string, lit bool, width int) {
 }
 
 func (d *dash) layoutEngine(gtx ctx, a *Area) dims {
-	th, width := a.set.Theme, gtx.Dp(240)
+	th, width := a.set.Theme, d.wide(gtx, engineWide)
 	most := a.circuit.Engine.Rated.SI
 	if len(a.frame.Network.Pumps()) == 0 {
 		return dims{}

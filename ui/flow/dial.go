@@ -57,7 +57,7 @@ const (
 func (d *dial) layout(gtx ctx, a *Area) dims {
 	th := a.set.Theme
 	side := min(gtx.Dp(100), gtx.Constraints.Max.Y-gtx.Sp(18))
-	width := max(side+gtx.Dp(theme.Step), gtx.Dp(112))
+	width := max(side+gtx.Dp(theme.Step), gtx.Dp(dialWide))
 	pa := a.frame.Now.Needle[d.index]
 	d.write(pa, string(a.set.Prefs.Units))
 	label := d.part.Name + ": " + d.words

@@ -23,9 +23,9 @@ const atmosphere = circuit.AtmospherePressure
 // ends.
 func (c *control) layoutDash(gtx ctx, a *Area) dims {
 	if c.spec.Gradual {
-		return c.layoutGradual(gtx, a, gtx.Dp(200))
+		return c.layoutGradual(gtx, a, a.dash.wide(gtx, gradualWide))
 	}
-	return c.layoutKnob(gtx, a)
+	return c.layoutKnob(gtx, a, a.dash.wide(gtx, knobWide))
 }
 
 func (c *control) layoutGradual(gtx ctx, a *Area, width int) dims {
@@ -58,8 +58,8 @@ func (c *control) layoutGradual(gtx ctx, a *Area, width int) dims {
 }
 
 // layoutKnob draws a knob: pressed in it is flat and filled, pulled out it stands off its plate.
-func (c *control) layoutKnob(gtx ctx, a *Area) dims {
-	th, width := a.set.Theme, gtx.Dp(138)
+func (c *control) layoutKnob(gtx ctx, a *Area, width int) dims {
+	th := a.set.Theme
 	share := c.share(a)
 	inner := width - gtx.Dp(theme.Step)
 	g := gtx
