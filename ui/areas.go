@@ -107,6 +107,7 @@ func (s *shell) flowArea() *flow.Area {
 		}
 		c := s.session.Circuit
 		s.flow = flow.New(c, start(c, s.wake))
+		s.flow.Speaker.Open = s.opts.Loudspeaker
 	}
 	return s.flow
 }

@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"errors"
 	"image"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -298,4 +300,32 @@ func TestAWalkIsBegunByKeysAlone(t *testing.T) {
 	assert.True(t, f.shows().Seen)
 	f.key("N", 0)
 	assert.Equal(t, 2, f.shows().Step)
+}
+
+// What blows is heard only where sound is switched on, and only while time runs.
+func TestWhatBlowsIsHeardIfSwitchedOn(t *testing.T) {
+	for _, on := range []bool{false, true} {
+		heard := make(chan struct{}, 1)
+		f := newFlow(t, Options{Size: image.Pt(1280, 800), Loudspeaker: func() (io.WriteCloser, error) {
+			heard <- struct{}{}
+			return nil, errors.New("there is no loudspeaker in a test")
+		}})
+		if on {
+			f.key(key.NameEscape, 0)
+			f.key(",", key.ModShortcut)
+			f.press("sound of air: On")
+			f.press("Close the settings")
+		}
+		f.still.Do(func(w *engine.Worked) { w.Set("drain_primary.cock", 1, 0, f.now, "drain open") })
+		f.frame()
+		assert.Empty(t, heard, "time stands")
+		f.still.Do(func(w *engine.Worked) { w.Play(true) })
+		f.run(0.5)
+		if !on {
+			assert.Empty(t, heard)
+			assert.NoError(t, f.shell.flow.Speaker.Trouble())
+			continue
+		}
+		<-heard
+	}
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"path/filepath"
 
 	"gioui.org/layout"
@@ -24,6 +25,9 @@ type openPanel struct {
 	rows    map[string]*widgets.Press
 	recent  []string
 	typed   string // what entries are for
+	folder  string // where looking begins: where the last file was, or the person's own folder
+	up      string // the folder above the one that is looked through
+	stale   bool
 	entries []model.Entry
 	titles  map[string]string // of library vehicles, by name
 	scroll  widgets.Scroll
@@ -59,23 +63,29 @@ func (o *openPanel) update(gtx ctx, s *shell) {
 				o.titles[n] = c.Title
 			}
 		}
+		o.folder, o.stale = model.FirstFolder(b.Recent), true
 		o.path.Focus(gtx)
 	}
 	submitted, _ := o.path.Update(gtx)
-	if o.typed != o.path.Text() {
-		o.typed, o.entries = o.path.Text(), nil
-		if o.typed != "" {
-			o.entries = model.Browse(o.typed, mostEntries, ".toml")
+	if o.typed != o.path.Text() || o.stale {
+		o.typed, o.stale = o.path.Text(), false
+		from := o.typed
+		if from == "" {
+			from = o.folder
 		}
+		o.entries = model.Browse(from, mostEntries, ".toml")
+		o.up = model.Above(from)
+	}
+	if o.up != "" && o.row("up").Clicked(gtx) {
+		o.typeIn(gtx, o.up)
+		return
 	}
 	for _, e := range o.entries {
 		if !o.row("entry/" + e.Path).Clicked(gtx) {
 			continue
 		}
 		if e.Folder {
-			o.path.SetText(e.Path)
-			o.path.SetCaret(o.path.Len(), o.path.Len())
-			o.path.Focus(gtx)
+			o.typeIn(gtx, e.Path)
 			return
 		}
 		o.open = false
@@ -102,6 +112,13 @@ func (o *openPanel) update(gtx ctx, s *shell) {
 			s.openVehicle(n)
 		}
 	}
+}
+
+// typeIn a folder, as if it had been typed.
+func (o *openPanel) typeIn(gtx ctx, folder string) {
+	o.path.SetText(folder)
+	o.path.SetCaret(o.path.Len(), o.path.Len())
+	o.path.Focus(gtx)
 }
 
 func (o *openPanel) layout(gtx ctx, s *shell) dims {
@@ -156,12 +173,21 @@ func (o *openPanel) layout(gtx ctx, s *shell) dims {
 		}
 		keys, names, notes = append(keys, "entry/"+e.Path), append(names, e.Name), append(notes, note)
 	}
-	list("In this folder", keys, names, notes)
-	keys, names, notes = nil, nil, nil
-	for _, r := range o.recent {
-		names, notes = append(names, filepath.Base(r)), append(notes, r)
+	if o.up != "" {
+		keys, names, notes = append(keys, "up"), append(names, "One folder up"), append(notes, o.up)
 	}
-	list("Open before", o.recent, names, notes)
+	looked := func() { list("In the folder "+model.FolderOf(cmp.Or(o.typed, o.folder)), keys, names, notes) }
+	if o.typed != "" {
+		looked() // what is typed for comes first, before that what was open
+	}
+	var before []string
+	for _, r := range o.recent {
+		before = append(before, filepath.Base(r))
+	}
+	list("Open before", o.recent, before, o.recent)
+	if o.typed == "" {
+		looked()
+	}
 	keys, names, notes = nil, nil, nil
 	for _, n := range circuits.Names() {
 		keys, notes = append(keys, "library/"+n), append(notes, "a new case on a vehicle that comes with Airpath")

@@ -3,6 +3,7 @@ package ui
 import (
 	"context"
 	"image"
+	"io"
 
 	"airpath/circuit"
 	"airpath/ui/flow"
@@ -28,6 +29,8 @@ type Options struct {
 
 	// Viewer shows a file; nil for the system's own.
 	Viewer func(ctx context.Context, path string) error
+	// Loudspeaker is what plays the sound of air; nil for the system's own.
+	Loudspeaker func() (io.WriteCloser, error)
 	// Engine makes what the window asks; nil for the real tracer. Window tests put a quick one in its place.
 	Engine func(*circuit.Circuit) (model.Engine, error)
 	// Vehicle makes what is worked in Flow; nil for one that runs by itself.

@@ -9,6 +9,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/ui/model"
+	"airpath/ui/sound"
 	"airpath/ui/theme"
 	"airpath/ui/widgets"
 )
@@ -21,6 +22,7 @@ type settingsPanel struct {
 	look   widgets.Choice
 	text   widgets.Choice
 	units  widgets.Choice
+	sound  widgets.Choice
 	limits []widgets.Press
 	scroll widgets.Scroll
 }
@@ -46,6 +48,10 @@ func (p *settingsPanel) update(gtx ctx, s *shell) {
 	}
 	if i, ok := p.units.Update(gtx); ok {
 		s.prefs.Units = model.AllUnits[i]
+		s.savePrefs()
+	}
+	if i, ok := p.sound.Update(gtx); ok {
+		s.prefs.Sound = i == 1
 		s.savePrefs()
 	}
 	p.limits = slices.Grow(p.limits, len(circuit.Jurisdictions))[:len(circuit.Jurisdictions)]
@@ -100,9 +106,20 @@ func (p *settingsPanel) layout(gtx ctx, s *shell) dims {
 		part("Pressure in", "Fields take any unit when it is typed behind the number.", func(gtx ctx) dims {
 			return p.units.Layout(gtx, th, "pressure shown in", units, slices.Index(model.AllUnits, s.prefs.Units))
 		}),
+		part("Sound of air", soundNote(), func(gtx ctx) dims {
+			return p.sound.Layout(gtx, th, "sound of air", []string{"Off", "On"}, map[bool]int{true: 1}[s.prefs.Sound])
+		}),
 		part("Whose limits hold", "For this case, and for new ones. Where a state or province has none of its own, its country's hold.", func(gtx ctx) dims { return p.jurisdictions(gtx, s) }),
 	}
 	return p.scroll.Layout(gtx, th, rows)
+}
+
+// soundNote says what is heard, or why nothing can be.
+func soundNote() string {
+	if err := sound.Available(); err != nil {
+		return "In Flow, what blows would be heard, but " + err.Error() + "."
+	}
+	return "In Flow, purges, exhausts and leaks are heard while time runs."
 }
 
 // jurisdictions are one below the other: their names are long.

@@ -31,6 +31,19 @@ func (m *Motion) drawVents(cam Camera, th *theme.Theme, g *airflow.Glance) {
 	}
 }
 
+// Blowing is what comes out of the vehicle at a moment, kg/s: where it is meant to, and where it is not.
+func (m *Motion) Blowing(g *airflow.Glance) (exhaust, leak float64) {
+	for i := range m.vents {
+		switch flow := max(0, g.Vent[m.vents[i].index]); {
+		case m.vents[i].part:
+			leak += flow
+		default:
+			exhaust += flow
+		}
+	}
+	return exhaust, leak
+}
+
 // fan of strokes around a direction; a leak blows to all sides.
 func (m *Motion) fan(at, out symbol.Point, flow, phase float64, round bool, c color.NRGBA) {
 	d := m.key.density

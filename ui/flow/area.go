@@ -13,6 +13,7 @@ import (
 	"airpath/ui/canvas"
 	"airpath/ui/engine"
 	"airpath/ui/model"
+	"airpath/ui/sound"
 	"airpath/ui/theme"
 	"airpath/ui/widgets"
 )
@@ -49,6 +50,8 @@ type Area struct {
 	above    int  // height of what is over the sheet, px
 	folded   bool // on a small screen: the panel lies over the sheet
 	fold     widgets.Button
+
+	Speaker sound.Speaker // of what blows
 }
 
 // A Setting is what the whole window has decided.
@@ -107,6 +110,10 @@ func (a *Area) Layout(gtx ctx, set Setting) dims {
 		off = op.Offset(image.Pt(main.X, 0)).Push(gtx.Ops)
 		a.panel.layout(within(gtx, image.Pt(column, top)), a)
 		off.Pop()
+	}
+	if set.Prefs.Sound && a.frame.Playing && a.motion != nil {
+		exhaust, leak := a.motion.Blowing(a.frame.Now)
+		a.Speaker.Play(sound.Air{Exhaust: exhaust, Leak: leak})
 	}
 	if a.motion.Behind() {
 		gtx.Execute(op.InvalidateCmd{})

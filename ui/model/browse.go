@@ -46,6 +46,43 @@ func Browse(typed string, most int, endings ...string) []Entry {
 	return out[:min(len(out), most)]
 }
 
+// FirstFolder is where looking for a file begins: beside the file that was open last, else in the person's own folder.
+func FirstFolder(recent []string) string {
+	for _, r := range recent {
+		if dir := filepath.Dir(r); dir != "." {
+			if info, err := os.Stat(dir); err == nil && info.IsDir() {
+				return withEnd(dir)
+			}
+		}
+	}
+	if home, err := os.UserHomeDir(); err == nil {
+		return withEnd(home)
+	}
+	return ""
+}
+
+// FolderOf is the folder that a typed path is in.
+func FolderOf(typed string) string {
+	dir, _ := filepath.Split(expand(typed))
+	return dir
+}
+
+// Above is the folder above the one that a typed path is in; "" at the root, and where there is none.
+func Above(typed string) string {
+	dir := filepath.Clean(FolderOf(typed))
+	if above := filepath.Dir(dir); above != dir && filepath.IsAbs(dir) {
+		return withEnd(above)
+	}
+	return ""
+}
+
+func withEnd(dir string) string {
+	if os.IsPathSeparator(dir[len(dir)-1]) {
+		return dir
+	}
+	return dir + string(filepath.Separator)
+}
+
 // expand puts the person's own folder in the place of a leading "~".
 func expand(path string) string {
 	if rest, ok := strings.CutPrefix(path, "~"); ok && (rest == "" || os.IsPathSeparator(rest[0])) {

@@ -32,3 +32,16 @@ func TestBrowse(t *testing.T) {
 	t.Setenv("HOME", dir)
 	assert.Contains(t, names(Browse("~"+sep, 9, ".toml")), "gritter.toml")
 }
+
+func TestLookingBeginsBesideTheLastFile(t *testing.T) {
+	dir := t.TempDir()
+	sep := string(filepath.Separator)
+	assert.Equal(t, dir+sep, FirstFolder([]string{"gritter", filepath.Join(dir, "gone", "case.toml"), filepath.Join(dir, "case.toml")}))
+	t.Setenv("HOME", dir)
+	assert.Equal(t, dir+sep, FirstFolder(nil))
+	assert.Equal(t, filepath.Dir(dir)+sep, Above(dir+sep))
+	assert.Equal(t, filepath.Dir(dir)+sep, Above(filepath.Join(dir, "ca")), "what is typed of a name is no folder")
+	assert.Empty(t, Above(sep))
+	assert.Empty(t, Above("case"))
+	assert.Equal(t, dir+sep, FolderOf("~"+sep+"ca"))
+}

@@ -59,6 +59,7 @@ type Preferences struct {
 	Technician string  `json:"technician"` // who signs records, as entered last
 	HintsSeen  bool    `json:"hints_seen"`
 	Curves     bool    `json:"curves"` // the plot strip is drawn up
+	Sound      bool    `json:"sound"`  // in Flow, air that blows is heard
 }
 
 // TextScales that the window steps through.

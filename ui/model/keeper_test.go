@@ -44,7 +44,7 @@ func TestPreferencesOutliveAndSurviveDamage(t *testing.T) {
 	got, err := p.LoadPreferences()
 	require.NoError(t, err)
 	assert.Equal(t, DefaultPreferences(), got)
-	want := Preferences{Units: "bar", Look: "dark", Limits: "UN", TextScale: 1.3, HintsSeen: true, Curves: true}
+	want := Preferences{Units: "bar", Look: "dark", Limits: "UN", TextScale: 1.3, HintsSeen: true, Curves: true, Sound: true}
 	require.NoError(t, p.SavePreferences(want))
 	got, err = p.LoadPreferences()
 	require.NoError(t, err)

@@ -28,6 +28,9 @@ type FieldLook struct {
 	Large bool
 }
 
+// Typing is what a field says of itself while the keyboard is in it.
+const Typing = "the keyboard is here"
+
 // Update reports that Return was pressed in the field.
 func (f *Field) Update(gtx layout.Context) (submitted, changed bool) {
 	f.SingleLine, f.Submit = true, true
@@ -67,6 +70,7 @@ func (f *Field) Layout(gtx layout.Context, th *theme.Theme, k FieldLook) layout.
 		outline(gtx, size, edge, 2)
 	}
 	if f.Focused(gtx) {
+		semantic.DescriptionOp(Typing).Add(gtx.Ops)
 		Ring(gtx, th, size)
 	}
 	type C = layout.Context
