@@ -46,6 +46,12 @@ func views() []view {
 		{name: "largest", opts: Options{Path: largest}},
 		{name: "strong-colours", opts: Options{Suspect: 1}, do: func(s *shell) { s.prefs.TextScale = 1.3 }},
 		{name: "flow", opts: Options{Area: "Flow", Moment: "knob=1,5,pedal=0.6,2"}},
+		{name: "flow-line", opts: Options{Area: "Flow", Moment: "knob=1,5,look:relay_supply"}},
+		{name: "flow-fault", opts: Options{Area: "Flow", Moment: "knob=1,fault:rear_relay/stuck shut,pedal=0.6,2,look:rear_relay,page:Faults"}},
+		{name: "flow-walk", opts: Options{Area: "Flow", Moment: "walk:2"}},
+		{name: "flow-water", opts: Options{Area: "Flow", Moment: "knob=1,page:Water"}},
+		{name: "flow-combination", opts: Options{Area: "Flow", Path: largest, Moment: "knob=1,5,pedal=0.6,2"}},
+		{name: "flow-small", opts: Options{Area: "Flow", Moment: "knob=1", Size: image.Pt(420, 760)}},
 		{name: "drill", opts: Options{Area: "Drill"}},
 	}
 	for _, what := range []Showing{"settings", "help", "open", "paper", "path", "tests", "outcomes", "doubt", "repair", "test:build-up-85-100", "test:listen-building", "part:rear_relay", "why:foot_valve"} {

@@ -47,6 +47,7 @@ type Area struct {
 	dash     dash
 	times    timeStrip
 	panel    panel
+	colours  colourScale
 	above    int  // height of what is over the sheet, px
 	folded   bool // on a small screen: the panel lies over the sheet
 	fold     widgets.Button
@@ -180,6 +181,10 @@ func (a *Area) layoutSheet(gtx ctx) dims {
 func (a *Area) layoutNews(gtx ctx, height int) {
 	th := a.set.Theme
 	widgets.Rect(gtx, th.Paper, image.Rect(0, 0, gtx.Constraints.Max.X, height))
+	scale := 0
+	if gtx.Constraints.Max.X > gtx.Dp(700) {
+		scale = a.colours.layout(gtx, th, string(a.set.Prefs.Units))
+	}
 	words, c := a.panel.news, th.Ink
 	if a.frame.Trouble != "" {
 		words, c = a.frame.Trouble, th.Broken
@@ -187,7 +192,7 @@ func (a *Area) layoutNews(gtx ctx, height int) {
 	if words == "" {
 		return
 	}
-	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-2*gtx.Dp(theme.Gap), gtx.Sp(60))}
+	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-2*gtx.Dp(theme.Gap)-scale, gtx.Sp(60))}
 	at(gtx, image.Pt(gtx.Dp(theme.Gap), gtx.Dp(theme.Half)), func() {
 		widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 1}.Layout(gtx, th)
 	})

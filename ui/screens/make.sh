@@ -4,13 +4,15 @@
 set -eu
 cd "$(dirname -- "$0")/../.."
 EGL_PLATFORM=surfaceless
-export EGL_PLATFORM
+XDG_CACHE_HOME=${XDG_CACHE_HOME:-$HOME/.cache}
+export EGL_PLATFORM XDG_CACHE_HOME
 program=$(mktemp -d)/airpath
 go build -o "$program" ./cmd/airpath
 draw() {
 	name=$1
 	shift
-	"$program" screenshot -o "ui/screens/$name.png" "$@"
+	# the folder that is looked through in the pictures is nobody's
+	HOME=/home/depot "$program" screenshot -o "ui/screens/$name.png" "$@"
 }
 draw trace --suspect 1 --curves
 draw trace-dark --suspect 1 --curves --dark --size 1920x1080
@@ -28,5 +30,10 @@ draw strong --suspect 1 --look high-contrast-dark --text 1.3
 draw small --size 420x760 --suspect 1
 draw largest tractor_trailer --size 1920x1080
 draw flow --area flow --moment "knob=1,5,pedal=0.6,0.4,play"
+draw flow-walk --area flow --moment "walk:3,do,2" --dark
+draw flow-fault --area flow --moment "knob=1,fault:rear_relay/stuck shut,5,pedal=0.6,2,look:rear_relay,page:Faults,play"
+draw flow-line --area flow --moment "knob=1,5,look:relay_supply,play"
+draw flow-combination tractor_trailer --area flow --moment "knob=1,5,pedal=0.6,0.4,play" --size 1920x1080
+draw open --show open
 draw drill --area drill
 rm -r "$(dirname -- "$program")"
