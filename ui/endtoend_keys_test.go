@@ -54,8 +54,10 @@ func TestSlowBuildUpByKeyboardAloneInARealWindow(t *testing.T) {
 // typing tells whether the keyboard is in a field, once the window has had time to say so.
 func (s *screen) typing(label string) bool {
 	for end := time.Now().Add(2 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if note(s.shows(), label) == widgets.Typing {
-			return true
+		for _, c := range s.shows().Controls {
+			if strings.HasPrefix(c.Label, label) && c.Note == widgets.Typing {
+				return true
+			}
 		}
 	}
 	return false
@@ -64,9 +66,17 @@ func (s *screen) typing(label string) bool {
 // walkTo goes from part to part by the arrow that leads nearer.
 func (s *screen) walkTo(id string) {
 	s.t.Helper()
-	s.xdotool("key", "Left") // the first arrow finds a part
+	onPart := func(d Description) bool { return strings.HasPrefix(note(d, "Sheet of"), "At the ") }
+	for range 10 { // the first arrow finds a part, once the sheet has the keyboard
+		s.xdotool("key", "Left")
+		for end := time.Now().Add(time.Second); time.Now().Before(end) && !onPart(s.shows()); time.Sleep(20 * time.Millisecond) {
+		}
+		if onPart(s.shows()) {
+			break
+		}
+	}
 	for range 40 {
-		d := s.await("the keyboard on a part", 5*time.Second, func(d Description) bool { return strings.HasPrefix(note(d, "Sheet of"), "At the ") })
+		d := s.await("the keyboard on a part", 5*time.Second, onPart)
 		name := strings.TrimPrefix(note(d, "Sheet of"), "At the ")
 		var here, there image.Point
 		for _, p := range d.Parts {
