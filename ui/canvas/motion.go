@@ -103,7 +103,7 @@ type Show struct {
 // LayoutMotion draws the sheet in motion in place of its still picture. It asks for no further frames: who shows new
 // glances does.
 func (s *Sheet) LayoutMotion(gtx layout.Context, th *theme.Theme, scene *Scene, m *Motion, show *Show) layout.Dimensions {
-	return s.layout(gtx, th, scene, func() { m.draw(gtx, s, th, show) })
+	return s.layout(gtx, th, scene, func(gtx layout.Context) { m.draw(gtx, s, th, show) })
 }
 
 func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show) {
@@ -123,7 +123,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	for _, n := range m.names {
 		m.strokes.stamp(n.img, n.at)
 	}
-	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, s.size.X*s.size.Y <= mostPictured)
+	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	if show.Numbered {
@@ -144,7 +144,7 @@ func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show
 	bounds := pixels(m.sheet.Bounds().Grow(1), s.cam.Scale)
 	view := image.Rectangle{Max: s.size}.Sub(s.cam.Off).Intersect(bounds)
 	unit := writtenStep(show.Unit)
-	if m.key != key || !view.In(m.ground.at) {
+	if m.key != key || !view.In(m.ground.at) && !s.frozen {
 		m.key = key
 		room := max(view.Dx(), view.Dy()) / 3
 		m.drawGround(view.Inset(-room).Intersect(bounds), th, look, s.cam.Scale)

@@ -11,9 +11,21 @@ import (
 	"airpath/ui/theme"
 )
 
+// A pictureKey is what a picture depends on, besides what it shows of the sheet.
+type pictureKey struct {
+	sheet     *symbol.Sheet
+	revision  int
+	scale     float64
+	density   float64
+	textScale float64
+	unit      string
+	palette   *symbol.Palette
+	cursor    string
+}
+
 // A picture is the sheet as the processor has drawn it, for as long as its key holds, and over it what the pointer is on.
 type picture struct {
-	key   layerKey
+	key   pictureKey
 	scale float64         // of the last frame: while it changes nothing beyond the view is drawn
 	at    image.Rectangle // what it shows, in pixels of the sheet at its scale
 	work  scratch
@@ -21,7 +33,7 @@ type picture struct {
 	op    paint.ImageOp
 
 	hover   string
-	under   layerKey // what the patches lie on
+	under   pictureKey // what the patches lie on
 	patches []patch
 }
 
@@ -31,9 +43,9 @@ type patch struct {
 	op paint.ImageOp
 }
 
-// drawPicture shows the picture, moved by whole pixels, and draws it anew when something on it changed or the view has left it.
-func (s *Sheet) drawPicture(gtx layout.Context, th *theme.Theme, scene *Scene) {
-	key := layerKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, "", ""}
+// draw shows the picture, moved by whole pixels, and draws it anew when something on it changed or the view has left it.
+func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
+	key := pictureKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, ""}
 	if s.ring {
 		key.cursor = s.cursor
 	}
@@ -43,10 +55,14 @@ func (s *Sheet) drawPicture(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	if view.Empty() {
 		return
 	}
-	if p.key != key || !view.In(p.at) {
+	if p.key != key || !view.In(p.at) && !s.frozen {
 		at := view
 		if p.scale == s.cam.Scale { // the sheet may be moved next: what comes into view is there already
-			at = view.Inset(-max(view.Dx(), view.Dy()) / 4).Intersect(bounds)
+			margin := max(view.Dx(), view.Dy()) / 4
+			if s.size.X*s.size.Y > mostAtOnce {
+				margin /= 4
+			}
+			at = view.Inset(-margin).Intersect(bounds)
 		}
 		p.key, p.at = key, at
 		p.op = s.rastered(th, scene, at, "", &p.work)

@@ -5,14 +5,10 @@ import (
 	"image/color"
 	"math"
 
-	"gioui.org/f32"
-
 	"airpath/circuit/airflow"
 	"airpath/circuit/symbol"
 	"airpath/ui/theme"
 )
-
-func pt(x, y float64) f32.Point { return f32.Pt(float32(x), float32(y)) }
 
 // A track is one leg of a pipe in pixels, along one axis and towards larger coordinates.
 type track struct {

@@ -48,8 +48,9 @@ type Sheet struct {
 	wanted  []string // to be brought into sight
 	zoom    float64  // asked for by a button
 
-	layer   layer   // on large screens
-	picture picture // on all others
+	picture picture
+	zooming zooming
+	frozen  bool // what has been drawn is shown, enlarged, and nothing beyond it
 }
 
 // Focus puts the keyboard on the sheet.
@@ -161,10 +162,10 @@ func (s *Sheet) attach(gtx layout.Context, scene *Scene) {
 	s.size = size
 	if !s.fitted && size.X > 0 && size.Y > 0 {
 		s.cam = Fit(s.drawn.Bounds(), size, gtx.Dp(theme.Step), s.density)
-		s.fitted, s.whole = true, true
+		s.fitted, s.whole, s.zooming = true, true, zooming{}
 	}
 	if s.zoom != 0 {
-		s.cam = s.cam.Zoom(float64(size.X)/2, float64(size.Y)/2, s.zoom, s.density)
+		s.zoomTo(gtx, s.cam.Zoom(float64(size.X)/2, float64(size.Y)/2, s.zoom, s.density))
 		s.zoom, s.whole = 0, false
 	}
 	if len(s.wanted) > 0 {
@@ -226,7 +227,7 @@ func (s *Sheet) pointer(gtx layout.Context, e pointer.Event) (string, bool) {
 		if e.Modifiers.Contain(key.ModShift) {
 			s.cam = s.cam.Pan(image.Pt(-whole(float64(e.Scroll.X+e.Scroll.Y)), 0))
 		} else {
-			s.cam = s.cam.Zoom(float64(e.Position.X), float64(e.Position.Y), wheel(float64(e.Scroll.Y)), s.density)
+			s.zoomTo(gtx, s.cam.Zoom(float64(e.Position.X), float64(e.Position.Y), wheel(float64(e.Scroll.Y)), s.density))
 		}
 		s.whole = false
 		s.hover = s.hit(gtx, at).ID
@@ -241,11 +242,11 @@ func (s *Sheet) hit(gtx layout.Context, at image.Point) symbol.Target {
 
 // Layout draws the sheet.
 func (s *Sheet) Layout(gtx layout.Context, th *theme.Theme, scene *Scene) layout.Dimensions {
-	return s.layout(gtx, th, scene, func() { s.draw(gtx, th, scene) })
+	return s.layout(gtx, th, scene, func(gtx layout.Context) { s.draw(gtx, th, scene) })
 }
 
 // layout draws the sheet's frame around what is drawn of it.
-func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw func()) layout.Dimensions {
+func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw layoutFunc) layout.Dimensions {
 	size := gtx.Constraints.Max
 	defer clip.Rect{Max: size}.Push(gtx.Ops).Pop()
 	semantic.LabelOp("Sheet of " + scene.Circuit.Title).Add(gtx.Ops)
@@ -259,7 +260,7 @@ func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw f
 		pointer.CursorPointer.Add(gtx.Ops)
 	}
 	paint.Fill(gtx.Ops, th.Paper)
-	draw()
+	s.settled(gtx, draw)
 	if s.ring {
 		widgets.Ring(gtx, th, size)
 	}

@@ -6,18 +6,15 @@ import (
 	"image/draw"
 	"math"
 
-	"gioui.org/f32"
 	"gioui.org/op"
-	"gioui.org/op/clip"
 	"gioui.org/op/paint"
 
 	"airpath/circuit/symbol"
 )
 
-// strokes is what lies over the picture in one frame: rectangles, small shapes and small pictures, one over the other, in pixels of the sheet. On a
-// small view the processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are handed
-// to the screen again; a rectangle apiece would cost many times as much where there is no graphics card. On a large view, where a
-// card draws, they are handed over as they are.
+// strokes is what lies over the picture in one frame: rectangles, small shapes and small pictures, one over the other, in pixels of the
+// sheet. The processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are handed to the
+// screen again: a rectangle apiece costs many times as much, with a graphics card and without.
 type strokes struct {
 	list []stroke
 	of   [][]int32 // by cell: which strokes touch it
@@ -70,33 +67,7 @@ func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
 }
 
 // show draws the picture and the strokes over it.
-func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle, pictured bool) {
-	if !pictured {
-		s.over = tiles{}
-		under.show(ops, off, view)
-		p := surface{ops: ops} // shapes of one colour wait for one another
-		for i := range s.list {
-			x := &s.list[i]
-			at := x.at.Add(off)
-			switch {
-			case !at.Overlaps(view):
-			case x.shape:
-				var q [4]f32.Point
-				for k, c := range x.quad {
-					q[k] = f32.Pt(float32(c.X+float64(off.X)), float32(c.Y+float64(off.Y)))
-				}
-				p.shape(x.color, q[:]...)
-			case x.stamp != nil:
-				p.flush()
-				stamp(ops, x.stamp.op, at.Min)
-			default:
-				p.flush()
-				paint.FillShape(ops, x.color, clip.Rect(at).Op())
-			}
-		}
-		p.flush()
-		return
-	}
+func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle) {
 	s.sort(under)
 	for i := range s.over.cells {
 		c := &s.over.cells[i]

@@ -33,7 +33,7 @@ func (c *cell) changed() {
 }
 
 // tileSide in pixels.
-const tileSide = 256
+const tileSide = 128
 
 // reset makes room for a picture. What was in it is lost.
 func (t *tiles) reset(at image.Rectangle) {
