@@ -96,6 +96,14 @@ func (t *table) jobs(procedures, vehicles []int) (first, last []job) {
 	return t.undone(procedures, plain), t.undone(procedures, between)
 }
 
+// lacks tells whether something is still to be done of some procedures for some vehicles.
+func (t *table) lacks(procedures, vehicles []int) bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	first, between := t.jobs(procedures, vehicles)
+	return len(first)+len(between) > 0
+}
+
 // undone is what is not there yet.
 func (t *table) undone(procedures, vehicles []int) []job {
 	var jobs []job

@@ -148,7 +148,7 @@ func (t *Tracer) inquire(ctx context.Context, k *circuit.Case) (*analysis, *Verd
 		clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
 	}
 	v := &Verdict{Ignored: ignored}
-	if err := a.next(v, nil); err != nil {
+	if err := a.next(v, nil, nil); err != nil {
 		return nil, nil, err
 	}
 	return a, v, nil

@@ -30,13 +30,18 @@ type trial struct {
 
 // next ranks the procedures that are left by how soon it would be known what is the matter if one began with them, as far as that
 // is worked out; the others by what they tell for their minutes.
-func (a *analysis) next(v *Verdict, progress func(done, total int)) error {
+func (a *analysis) next(v *Verdict, first func(*Verdict), progress func(done, total int)) error {
 	field := a.field()
 	var all []int
 	for p := range a.procedures {
 		all = append(all, p)
 	}
-	if err := a.table.fill(a.ctx, all, a.vehiclesOf(field), progress); err != nil {
+	vehicles := a.vehiclesOf(field)
+	if first != nil && a.table.lacks(all, vehicles) {
+		early := *v
+		first(&early)
+	}
+	if err := a.table.fill(a.ctx, all, vehicles, progress); err != nil {
 		return err
 	}
 	a.alike(v, field)

@@ -117,6 +117,13 @@ func (t *Tracer) Predict(ctx context.Context, fault *airflow.Fault, p *procedure
 // Trace says what the findings of a case come to. progress, where given, hears how much of the simulation is done that the
 // answer needs; a second question about the same vehicle needs little. The order of the findings changes nothing.
 func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done, total int)) (*Verdict, error) {
+	return t.TraceInParts(ctx, k, nil, progress)
+}
+
+// TraceInParts is Trace for whoever would see the suspects before it is known what to do next. On a vehicle that is asked about for
+// the first time that takes twice as long again: first then hears the verdict as it is without Alike, Next and Stop. It does not hear
+// of one that is whole at once.
+func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*Verdict), progress func(done, total int)) (*Verdict, error) {
 	t.turn.Lock()
 	defer t.turn.Unlock()
 	observations, ignored, err := observe(t.procedures, k)
@@ -162,7 +169,7 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	}
 	a.explain(v)
 	a.check(v)
-	if err := a.next(v, progress); err != nil {
+	if err := a.next(v, first, progress); err != nil {
 		return nil, err
 	}
 	v.Failed = t.table.failures()

@@ -231,3 +231,29 @@ func TestEveryVehicleOfTheLibraryHasATracer(t *testing.T) {
 		})
 	}
 }
+
+// On a vehicle that is asked about for the first time the suspects come before it is known what to do next; they are those of the
+// whole verdict. Afterwards everything is known at once.
+func TestTheSuspectsComeFirst(t *testing.T) {
+	c, err := circuits.Load("bench_board")
+	require.NoError(t, err)
+	n, err := airflow.Compile(c)
+	require.NoError(t, err)
+	tracer, err := New(n, Options{})
+	require.NoError(t, err)
+	k := &circuit.Case{Circuit: "bench_board", Title: "t", Findings: []circuit.Finding{{
+		ID: "f1", Procedure: "build-up-85-100", Reading: "time", Result: circuit.Result{Kind: circuit.Number, Text: "70 s"},
+	}}}
+	var early []*Verdict
+	whole, err := tracer.TraceInParts(context.Background(), k, func(v *Verdict) { early = append(early, v) }, nil)
+	require.NoError(t, err)
+	require.Len(t, early, 1)
+	assert.Equal(t, whole.Suspects, early[0].Suspects)
+	assert.Equal(t, whole.Cleared, early[0].Cleared)
+	assert.Empty(t, early[0].Next)
+	assert.NotEmpty(t, whole.Next)
+	again, err := tracer.TraceInParts(context.Background(), k, func(v *Verdict) { early = append(early, v) }, nil)
+	require.NoError(t, err)
+	assert.Len(t, early, 1, "nothing is left to simulate")
+	assert.Equal(t, whole, again)
+}

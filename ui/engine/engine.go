@@ -40,18 +40,34 @@ func (e *Engine) Procedures() []*procedure.Procedure { return e.tracer.Procedure
 
 // Ask implements model.Engine.
 func (e *Engine) Ask(ctx context.Context, cs *circuit.Case, u model.Units, progress func(done, total int)) (*model.Answer, error) {
+	return e.AskInParts(ctx, cs, u, nil, progress)
+}
+
+// AskInParts implements model.EarlyEngine.
+func (e *Engine) AskInParts(ctx context.Context, cs *circuit.Case, u model.Units, first func(*model.Answer), progress func(done, total int)) (*model.Answer, error) {
 	e.tracer.SpeakIn(string(u))
 	now := present(cs)
-	v, err := e.tracer.Trace(ctx, now, progress)
+	told := func(v *trace.Verdict) *model.Answer {
+		e.mu.Lock()
+		e.fits = v.Fits
+		e.mu.Unlock()
+		a := answer(v)
+		e.checkEarlier(cs, now, a.Limits)
+		return a
+	}
+	var early func(*trace.Verdict)
+	if first != nil {
+		early = func(v *trace.Verdict) {
+			a := told(v)
+			a.Early = true
+			first(a)
+		}
+	}
+	v, err := e.tracer.TraceInParts(ctx, now, early, progress)
 	if err != nil {
 		return nil, err
 	}
-	e.mu.Lock()
-	e.fits = v.Fits
-	e.mu.Unlock()
-	a := answer(v)
-	e.checkEarlier(cs, now, a.Limits)
-	return a, nil
+	return told(v), nil
 }
 
 // answer puts a verdict into the window's terms.

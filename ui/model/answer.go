@@ -21,8 +21,17 @@ type Engine interface {
 	Curves(ctx context.Context, cs *circuit.Case, s *Suspect, p *procedure.Procedure) (*Plot, error)
 }
 
+// EarlyEngine is an engine that tells what the findings say before it knows what to do next, where that takes much longer: on a
+// vehicle that is asked about for the first time.
+type EarlyEngine interface {
+	Engine
+	// AskInParts is Ask; first hears the answer as far as it is known, once or not at all.
+	AskInParts(ctx context.Context, cs *circuit.Case, u Units, first func(*Answer), progress func(done, total int)) (*Answer, error)
+}
+
 // An Answer is what the findings say.
 type Answer struct {
+	Early       bool      // it is not known yet which are alike and what to do next
 	Suspects    []Suspect // likeliest first
 	Alike       []Alike
 	Cleared     []Cleared

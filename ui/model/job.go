@@ -24,6 +24,7 @@ type job struct {
 	fresh    bool // ready or failure has not been collected
 	answered *Answer
 	stopped  bool // by the person
+	early    bool // the newest question's early answer is ready, or has been collected
 	trouble  error
 }
 
@@ -31,7 +32,8 @@ type job struct {
 type Progress struct {
 	Running     bool
 	Done, Total int
-	Stopped     bool  // the person cancelled it; the answer shown is older than the findings
+	Early       bool  // the answer shown is that of the present findings as far as it is known
+	Stopped     bool  // the person cancelled it; the answer shown is older than the findings, unless it is an early one
 	Err         error // the engine failed
 }
 
@@ -43,23 +45,43 @@ func (j *job) start(engine Engine, cs *circuit.Case, u Units) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	j.number++
-	j.cancel, j.running, j.done, j.total, j.stopped, j.trouble = cancel, true, 0, 0, false, nil
+	j.cancel, j.running, j.done, j.total, j.stopped, j.early, j.trouble = cancel, true, 0, 0, false, false, nil
 	go j.run(ctx, j.number, engine, cs, u)
 }
 
 func (j *job) run(ctx context.Context, number int, engine Engine, cs *circuit.Case, u Units) {
-	answer, err := engine.Ask(ctx, cs, u, func(done, total int) { j.progress(number, done, total) })
+	var answer *Answer
+	var err error
+	progress := func(done, total int) { j.progress(number, done, total) }
+	if early, ok := engine.(EarlyEngine); ok {
+		answer, err = early.AskInParts(ctx, cs, u, func(a *Answer) { j.first(number, a) }, progress)
+	} else {
+		answer, err = engine.Ask(ctx, cs, u, progress)
+	}
 	j.mu.Lock()
 	if number != j.number {
 		j.mu.Unlock()
 		return
 	}
 	j.running, j.fresh = false, true
-	if ctx.Err() != nil {
-		j.ready, j.failure = nil, nil
-	} else {
+	switch {
+	case ctx.Err() == nil:
 		j.ready, j.failure = answer, err
+	case !j.early: // else the early answer, if it has not been collected yet, is there to stay
+		j.ready, j.failure = nil, nil
 	}
+	j.mu.Unlock()
+	j.wake()
+}
+
+// first takes an early answer in.
+func (j *job) first(number int, a *Answer) {
+	j.mu.Lock()
+	if number != j.number {
+		j.mu.Unlock()
+		return
+	}
+	j.ready, j.failure, j.fresh, j.early = a, nil, true, true
 	j.mu.Unlock()
 	j.wake()
 }
@@ -128,7 +150,7 @@ func (s *Session) Answer() (a *Answer, current bool) {
 func (s *Session) Working() Progress {
 	s.job.mu.Lock()
 	defer s.job.mu.Unlock()
-	return Progress{Running: s.job.running, Done: s.job.done, Total: s.job.total, Stopped: s.job.stopped, Err: s.job.trouble}
+	return Progress{Running: s.job.running, Done: s.job.done, Total: s.job.total, Early: s.job.early, Stopped: s.job.stopped, Err: s.job.trouble}
 }
 
 // StopWorking cancels the background work; AskAgain begins it anew.

@@ -173,6 +173,54 @@ func TestANewerQuestionWinsOverAnOlder(t *testing.T) {
 	assert.Equal(t, "new", a.Stop)
 }
 
+// inParts is an engine that tells an early answer and goes on when it is told to.
+type inParts struct {
+	*still
+	goOn chan struct{}
+}
+
+func (e inParts) AskInParts(ctx context.Context, cs *circuit.Case, u Units, first func(*Answer), progress func(done, total int)) (*Answer, error) {
+	first(&Answer{Early: true, Else: 0.5})
+	select {
+	case <-e.goOn:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	return e.Ask(ctx, cs, u, progress)
+}
+
+// What is known early is shown while the rest is worked out, and stays if that is stopped.
+func TestAnEarlyAnswerIsShown(t *testing.T) {
+	s := newSession(t, func(context.Context, *circuit.Case) (*Answer, error) { return &Answer{Stop: "whole"}, nil })
+	settle(t, s)
+	e := inParts{s.Engine.(*still), make(chan struct{})}
+	s.Engine = e
+	early := func() {
+		t.Helper()
+		require.Eventually(t, func() bool { s.Collect(); a, _ := s.Answer(); return a != nil && a.Early }, 10*time.Second, time.Millisecond)
+		_, current := s.Answer()
+		assert.False(t, current)
+		assert.True(t, s.Working().Early)
+	}
+	s.AskAgain()
+	early()
+	assert.True(t, s.Working().Running)
+	close(e.goOn)
+	settle(t, s)
+	a, current := s.Answer()
+	assert.True(t, current)
+	assert.Equal(t, "whole", a.Stop)
+
+	e.goOn = make(chan struct{})
+	s.Engine = e
+	s.AskAgain()
+	early()
+	s.StopWorking()
+	settle(t, s)
+	early()
+	assert.True(t, s.Working().Stopped)
+}
+
 func TestCancelAndFailure(t *testing.T) {
 	s := newSession(t, func(ctx context.Context, cs *circuit.Case) (*Answer, error) {
 		if len(cs.Findings) == 0 {

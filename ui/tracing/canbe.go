@@ -160,14 +160,17 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 	var rows []layout.Widget
 	switch {
 	case work.Running:
-		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer != nil) }))
+		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer != nil && !work.Early) }))
 	case work.Err != nil:
 		rows = append(rows, inset(func(gtx ctx) dims {
 			return widgets.Notice(gtx, th, widgets.Trouble, "The findings could not be weighed: "+work.Err.Error())
 		}), inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Try again"}) }))
 	case work.Stopped:
 		words := "Stopped. Nothing has been weighed yet."
-		if answer != nil {
+		switch {
+		case work.Early:
+			words = "Stopped. The findings have been weighed; what to do next has not been worked out."
+		case answer != nil:
 			words = "Stopped. What follows belongs to earlier findings."
 		}
 		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, words) }),
@@ -201,6 +204,9 @@ func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, older bool) d
 	share := 0.0
 	if work.Total > 0 {
 		words = fmt.Sprintf("Trying each fault on this vehicle: %d of %d", work.Done, work.Total)
+		if work.Early {
+			words = fmt.Sprintf("Trying the suspects in every test, for what to do next: %d of %d", work.Done, work.Total)
+		}
 		share = float64(work.Done) / float64(work.Total)
 	}
 	if older {

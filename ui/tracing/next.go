@@ -126,6 +126,10 @@ func (n *nextPart) content(a *Area) []layout.Widget {
 		rows = append(rows, n.best(a, best[0])...)
 	case answer == nil:
 		rows = append(rows, inset(widgets.Note(th, "The best test is named as soon as the findings have been weighed. Any test can be chosen under Other tests.").In(th)))
+	case answer.Early && s.Working().Running:
+		rows = append(rows, inset(widgets.Note(th, "What to do next is being worked out. Any test can be chosen under Other tests.").In(th)))
+	case answer.Early:
+		rows = append(rows, inset(widgets.Note(th, "What to do next has not been worked out. Any test can be chosen under Other tests.").In(th)))
 	case answer.Stop != "":
 		rows = append(rows, inset(widgets.Words(answer.Stop).In(th)))
 	default:
