@@ -72,7 +72,7 @@ func (s *spot) standing(a *Area) []layout.Widget {
 	if !s.why {
 		return rows
 	}
-	if !current {
+	if !current && !a.session.Working().Early {
 		rows = append(rows, inset(widgets.Note(th, "This belongs to earlier findings; the newest are still being weighed.").In(th)))
 	}
 	for _, c := range st.Cleared {
