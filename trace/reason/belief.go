@@ -56,7 +56,8 @@ type Belief struct {
 	space   Space
 	factors []*Taken // by key
 	pairs   []Pair
-	stale   bool // classes are to be worked out anew
+	logs    []float64 // of the pairs' priors
+	stale   bool      // classes are to be worked out anew
 
 	class   []int32 // by cell: cells that have the same row in every factor are one class
 	members []int32 // the first cell of each class
@@ -250,6 +251,9 @@ func (b *Belief) sumOf(class int32) []int64 {
 
 // logMean is log(mean(exp(x))) of sums, without overflow.
 func logMean(x []int64) float64 {
+	if len(x) == 1 {
+		return float64(x[0]) / unit
+	}
 	best := slices.Max(x)
 	sum := 0.0
 	for _, v := range x {

@@ -13,7 +13,13 @@ type Pair struct {
 
 // Pair lists what may hold together. It takes the place of an earlier list. The likelihood of a pair is worked out exactly
 // from the same factors and draws.
-func (b *Belief) Pair(pairs []Pair) { b.pairs, b.known = pairs, nil }
+func (b *Belief) Pair(pairs []Pair) {
+	b.pairs, b.known = pairs, nil
+	b.logs = resized(b.logs, len(pairs))
+	for i := range pairs {
+		b.logs[i] = math.Log(pairs[i].Prior)
+	}
+}
 
 // Pairs that are listed.
 func (b *Belief) Pairs() []Pair { return b.pairs }
@@ -103,7 +109,7 @@ func (b *Belief) posterior(p *Posterior, cell func(int) float64, pair func(*Pair
 	}
 	for i := range b.pairs {
 		prior += b.pairs[i].Prior
-		p.Pairs[i] = math.Log(b.pairs[i].Prior) + pair(&b.pairs[i])
+		p.Pairs[i] = b.logs[i] + pair(&b.pairs[i])
 		best = math.Max(best, p.Pairs[i])
 	}
 	total := 0.0
