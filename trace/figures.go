@@ -28,13 +28,13 @@ type figureMemory struct {
 }
 
 // chances of the bins between edges, and last that it is never reached, by sort.
-func (f *figures) chances(edges []float64) [][]float64 {
+func (f *figures) chances(memory *rowMemory, edges []float64) [][]float64 {
 	below := make([][]float64, len(f.stretches))
 	for k, s := range f.stretches {
 		below[k] = make([]float64, len(edges))
 		f.below(below[k], s, edges)
 	}
-	return f.between(&rowMemory{}, below, len(edges))
+	return f.between(memory, below, len(edges))
 }
 
 // between some edges, the chances below which are given by stretch.
@@ -72,8 +72,8 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 	memory.rows = slices.Grow(memory.rows[:0], n)[:n]
 	var edges []float64
 	var taken []int // among the candidates, the lowest first
-	told := 0.0
-	for len(taken) < mostBins-1 {
+	told, limit := 0.0, f.most()
+	for len(taken) < mostBins-1 && told < 0.95*limit {
 		best, most := -1, told
 		for c := range candidates {
 			if slices.Contains(taken, c) {
@@ -110,7 +110,7 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 }
 
 // mostGaps are tried as edges.
-const mostGaps = 12
+const mostGaps = 8
 
 // gaps between predictions that are wider than what the reading scatters, those with most probability on their thinner
 // side first.

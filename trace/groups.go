@@ -16,13 +16,7 @@ func (a *analysis) alike(v *Verdict, field []live) {
 			members = append(members, i)
 		}
 	}
-	var all []rowOf
-	for p := range a.procedures {
-		for r := range a.procedures[p].Readings {
-			all = append(all, rowOf{p, r})
-		}
-	}
-	v.Inseparable = a.gather(field, members, a.bySignature(field, members, all))
+	v.Inseparable = a.gather(field, members, a.bySignature(field, members))
 	v.Alike = a.gather(field, members, a.byFit(field, members))
 	for i := range v.Alike {
 		v.Alike[i].Separable = !slices.ContainsFunc(v.Inseparable, func(g Alike) bool { return includes(g.Faults, v.Alike[i].Faults) })
@@ -78,18 +72,38 @@ func (a *analysis) byFit(field []live, members []int) [][]int {
 // rowOf a signature: one reading of one procedure.
 type rowOf struct{ procedure, reading int }
 
-// bySignature groups members that some readings can't tell apart, at the severities that fit the findings best.
-func (a *analysis) bySignature(field []live, members []int, rows []rowOf) [][]int {
+// bySignature groups members that no reading can tell apart, at the severities that fit the findings best.
+func (a *analysis) bySignature(field []live, members []int) [][]int {
 	columns := make([][]float64, len(members))
-	steps := make([]float64, len(rows))
-	for k, row := range rows {
-		r := &a.procedures[row.procedure].Readings[row.reading]
-		steps[k] = 2 * r.Sigma
-		if r.Form == procedure.YesNo {
-			steps[k] = 0.25
-		}
-		for i, m := range members {
-			columns[i] = append(columns[i], a.signature(field[m].cells[0], row, r))
+	var steps []float64
+	for p := range a.procedures {
+		c := a.columnOf(p, field)
+		for r := range a.procedures[p].Readings {
+			reading := &a.procedures[p].Readings[r]
+			same := true // as on the healthy vehicle, by all
+			for _, m := range members {
+				same = same && c.asHealthy(&c.cells[m][0], r)
+			}
+			if same {
+				continue
+			}
+			step := 2 * reading.Sigma
+			if reading.Form == procedure.YesNo {
+				step = 0.25
+			}
+			steps = append(steps, step)
+			healthy, known := 0.0, false
+			for i, m := range members {
+				at := &c.cells[m][0]
+				if !c.asHealthy(at, r) {
+					columns[i] = append(columns[i], a.signature(at.cell, rowOf{p, r}, reading))
+					continue
+				}
+				if !known {
+					healthy, known = a.signature(at.cell, rowOf{p, r}, reading), true
+				}
+				columns[i] = append(columns[i], healthy)
+			}
 		}
 	}
 	return reason.Alike(columns, steps)

@@ -242,7 +242,7 @@ func (a *analysis) places(p int, readings []int, field []live) ([]int, float64) 
 	yes := func(o *outcomes) float64 {
 		s := 0.0
 		for i, w := range weights {
-			s += w * o.chances[i][1]
+			s += w * o.chances(i)[1]
 		}
 		return s
 	}
@@ -268,8 +268,8 @@ func (a *analysis) round(p int, readings []int, field []live) []Answer {
 		}
 		heard := 0.0
 		for i := range left {
-			heard += left[i] * o.chances[i][1]
-			left[i] *= o.chances[i][0]
+			heard += left[i] * o.chances(i)[1]
+			left[i] *= o.chances(i)[0]
 		}
 		none = append(none, a.finding(o.r, p, circuit.Result{Kind: circuit.No, Text: "no"}))
 		out = append(out, Answer{Words: o.r.Title, Chance: heard / total, Findings: []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.Yes, Text: "yes"})}})
@@ -303,13 +303,13 @@ func (a *analysis) answers(p, r int, field []live) []Answer {
 	}
 	if o.r.Form == procedure.YesNo {
 		return []Answer{
-			{"yes", []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.Yes, Text: "yes"})}, chance(o.chances, 1)},
-			{"no", []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.No, Text: "no"})}, chance(o.chances, 0)},
+			{"yes", []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.Yes, Text: "yes"})}, chance(o.sorts.byLive(o.rows), 1)},
+			{"no", []circuit.Finding{a.finding(o.r, p, circuit.Result{Kind: circuit.No, Text: "no"})}, chance(o.sorts.byLive(o.rows), 0)},
 		}
 	}
 	f := &figures{&o.sorts, o.r, a.spreadOf(p, r, o.r)}
 	edges := a.roundEdges(o.edges, f)
-	chances := f.byLive(f.chances(edges))
+	chances := f.byLive(f.chances(&rowMemory{}, edges))
 	labels := a.binLabels(edges, o.r.Dimension, f.never())
 	var out []Answer
 	for k := range labels {

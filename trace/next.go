@@ -46,12 +46,9 @@ func (a *analysis) next(v *Verdict, first func(*Verdict), progress func(done, to
 	}
 	a.alike(v, field)
 	a.left = a.leftBy(a.kase.Last)
-	weights := make([]float64, len(field))
-	for i, l := range field {
-		weights[i] = l.weight
-	}
-	trials := a.trials(field)
-	search := &reason.Search{Weights: weights, Settled: sureEnough, Unknown: a.inVain(field)}
+	near := field[:min(len(field), mostTried)]
+	trials := a.trials(near)
+	search := &reason.Search{Weights: weightsOf(near), Settled: sureEnough, Unknown: a.inVain(near)}
 	for i := range trials {
 		search.Tests = append(search.Tests, trials[i].test())
 	}
@@ -68,7 +65,7 @@ func (a *analysis) next(v *Verdict, first func(*Verdict), progress func(done, to
 		p := a.procedures[t.procedure]
 		n := Next{
 			Procedure: p, Title: p.Title, Minutes: t.minutes, Bits: c.Bits, PerMinute: c.PerMinute,
-			Because: a.splits(t, field), Readings: a.readingsOf(t),
+			Because: a.splits(t, near), Readings: a.readingsOf(t),
 		}
 		if !math.IsNaN(c.Left) {
 			n.Left = c.Left
@@ -139,6 +136,7 @@ func (a *analysis) best(p int, open []outcomes, field []live) (trial, bool) {
 	j := join(mostTelling(open))
 	j.weigh(field)
 	t := trial{procedure: p}
+	round, whole := byEar(a.procedures[p]), a.minutes(p, nil)
 	for {
 		found := -1
 		var best reason.Worth
@@ -147,7 +145,10 @@ func (a *analysis) best(p int, open []outcomes, field []live) (trial, bool) {
 			if slices.Contains(j.taken, i) || j.outcomes()*len(j.open[i].rows[0]) > mostJoint {
 				continue
 			}
-			m := a.minutes(p, append(slices.Clone(t.readings), j.open[i]))
+			m := whole
+			if round {
+				m = a.minutes(p, append(slices.Clone(t.readings), j.open[i]))
+			}
 			w := reason.Worth{Bits: j.with(i)}
 			w.PerMinute = w.Bits / m
 			if found < 0 || w.PerMinute > best.PerMinute*(1+1e-9) {
@@ -210,8 +211,9 @@ func (a *analysis) splits(t *trial, field []live) string {
 			continue
 		}
 		best := 0
-		for k, x := range o.chances[i] {
-			if x > o.chances[i][best]*(1+1e-9) {
+		chances := o.chances(i)
+		for k, x := range chances {
+			if x > chances[best]*(1+1e-9) {
 				best = k
 			}
 		}

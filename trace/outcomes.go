@@ -16,7 +16,7 @@ import (
 const mostBins = 4
 
 // leastOpen is the information in bits below which a reading is not worth a thought.
-const leastOpen = 0.003
+const leastOpen = 0.01
 
 // outcomes of one reading that has not been taken yet.
 type outcomes struct {
@@ -26,7 +26,6 @@ type outcomes struct {
 	edges              []float64   // between the bins of a figure
 	never              bool        // the last outcome of a figure is that it is not reached
 	rows               [][]float64 // chances of the outcomes, by sort
-	chances            [][]float64 // the same by live hypothesis
 	bits               float64     // that the reading tells by itself
 	ok                 bool        // it tells something
 }
@@ -43,7 +42,9 @@ type live struct {
 const (
 	liveMass  = 0.998
 	mostLive  = 60
+	mostTried = 48 // the likeliest of them, by which procedures are chosen
 	liveCells = 2
+	leastCell = 0.15 // probability of a further cell beside that of the likeliest
 )
 
 func (a *analysis) field() []live {
@@ -73,6 +74,12 @@ func (a *analysis) liveOne(h int, p float64) live {
 	}
 	slices.SortStableFunc(cells, func(x, y int) int { return -compareCoarse(a.posterior.Cells[x], a.posterior.Cells[y]) })
 	l := live{hypothesis: h, weight: p, cells: cells[:min(len(cells), liveCells)]}
+	for k, c := range l.cells {
+		if k > 0 && a.posterior.Cells[c] < leastCell*a.posterior.Cells[l.cells[0]] {
+			l.cells = l.cells[:k]
+			break
+		}
+	}
 	total := 0.0
 	for _, c := range l.cells {
 		total += a.posterior.Cells[c]
@@ -107,26 +114,30 @@ func (a *analysis) outcomesIn(c *column, r int, field []live, least float64) out
 	if s.most() < least {
 		return o
 	}
-	o.sorts = s.clone()
 	if o.r.Form == procedure.YesNo {
-		yes := make([]float64, len(s.stretches))
-		for k, x := range s.stretches {
-			yes[k] = x.yes(o.r.Judge)
+		yes := c.yes[:0]
+		for _, x := range s.stretches {
+			yes = append(yes, x.yes(o.r.Judge))
 		}
-		o.rows = s.rows(&rowMemory{}, 2, func(row []float64, x int, share float64) {
+		c.yes = yes
+		o.rows = s.rows(&c.trying, 2, func(row []float64, x int, share float64) {
 			row[0] += (1 - yes[x]) * share
 			row[1] += yes[x] * share
 		})
 	} else {
 		f := figures{s, o.r, a.spreadOf(c.procedure, r, o.r)}
 		o.edges, o.never = f.edges(&c.figures, &c.trying), f.never()
-		o.rows = f.chances(o.edges)
+		o.rows = f.chances(&c.trying, o.edges)
 	}
-	o.chances = s.byLive(o.rows)
 	o.bits = reason.Told(s.weights, o.rows)
-	o.ok = o.bits >= leastOpen && o.tells()
+	if o.ok = o.bits >= leastOpen && o.tells(); o.ok || least == 0 {
+		o.sorts, o.rows = s.clone(), cloneRows(o.rows)
+	}
 	return o
 }
+
+// chances of the outcomes for a live hypothesis.
+func (o *outcomes) chances(i int) []float64 { return o.rows[o.sorts.of[i]] }
 
 // labels of the outcomes in words.
 func (a *analysis) labels(o *outcomes) []string {

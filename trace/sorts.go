@@ -30,6 +30,7 @@ type column struct {
 
 	scratch sorts // of the last reading; see [sorts.clone]
 	trying  rowMemory
+	yes     []float64
 	figures figureMemory
 }
 
@@ -136,7 +137,7 @@ func (s *sorts) stretch(x stretch) int {
 	return len(s.stretches) - 1
 }
 
-// rows of chances of n outcomes, by sort, in some memory if there is enough; base adds those of a stretch to a row, times a share.
+// rows of chances of n outcomes, by sort, in some memory; base adds those of a stretch to a row, times a share.
 func (s *sorts) rows(memory *rowMemory, n int, base func(row []float64, stretch int, share float64)) [][]float64 {
 	out := memory.take(len(s.sorts), n)
 	for i, one := range s.sorts {
@@ -152,7 +153,7 @@ func (s *sorts) rows(memory *rowMemory, n int, base func(row []float64, stretch 
 	return out
 }
 
-// rowMemory is memory for rows that are tried and thrown away; nil is none.
+// rowMemory is memory for rows that are tried and thrown away.
 type rowMemory struct {
 	values []float64
 	rows   [][]float64
@@ -160,9 +161,6 @@ type rowMemory struct {
 
 // take so many rows of n, all zero.
 func (m *rowMemory) take(rows, n int) [][]float64 {
-	if m == nil {
-		m = &rowMemory{}
-	}
 	m.values = slices.Grow(m.values[:0], rows*n)[:rows*n]
 	m.rows = slices.Grow(m.rows[:0], rows)[:rows]
 	clear(m.values)
@@ -170,6 +168,21 @@ func (m *rowMemory) take(rows, n int) [][]float64 {
 		m.rows[i] = m.values[i*n : (i+1)*n : (i+1)*n]
 	}
 	return m.rows
+}
+
+// cloneRows to keep.
+func cloneRows(rows [][]float64) [][]float64 {
+	out := make([][]float64, len(rows))
+	if len(rows) == 0 {
+		return out
+	}
+	n := len(rows[0])
+	memory := make([]float64, 0, n*len(rows))
+	for i, row := range rows {
+		memory = append(memory, row...)
+		out[i] = memory[i*n : (i+1)*n : (i+1)*n]
+	}
+	return out
 }
 
 // blur what the catalogue predicts into something vague, for what it does not know.
