@@ -76,7 +76,8 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 	for len(taken) < mostBins-1 && told < 0.95*limit {
 		best, most := -1, told
 		for c := range candidates {
-			if slices.Contains(taken, c) {
+			// An edge can't tell more than on which side of it the reading lies.
+			if slices.Contains(taken, c) || told+f.sides(memory.all[c:], len(candidates)) <= most*(1+1e-9)+0.01 {
 				continue
 			}
 			for k := range n {
@@ -109,8 +110,25 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 	return edges
 }
 
+// sides of an edge: their entropy in bits. below are the chances of lying under it, by stretch, so far apart.
+func (f *figures) sides(below []float64, stride int) float64 {
+	under, over := 0.0, 0.0
+	for i, one := range f.sorts.sorts {
+		for k, x := range one.stretch {
+			if x < 0 {
+				continue
+			}
+			w, p := f.weights[i]*one.share[k], below[x*stride]
+			under += w * p
+			over += w * (1 - p)
+		}
+	}
+	sum := under + over
+	return reason.Entropy([]float64{under / sum, over / sum})
+}
+
 // mostGaps are tried as edges.
-const mostGaps = 8
+const mostGaps = 6
 
 // gaps between predictions that are wider than what the reading scatters, those with most probability on their thinner
 // side first.

@@ -74,35 +74,41 @@ type rowOf struct{ procedure, reading int }
 
 // bySignature groups members that no reading can tell apart, at the severities that fit the findings best.
 func (a *analysis) bySignature(field []live, members []int) [][]int {
-	columns := make([][]float64, len(members))
-	var steps []float64
+	readings := 0
+	for _, p := range a.procedures {
+		readings += len(p.Readings)
+	}
+	columns, steps := make([][]float64, len(members)), make([]float64, 0, readings)
+	for i := range columns {
+		columns[i] = make([]float64, 0, readings)
+	}
+	var c column
 	for p := range a.procedures {
-		c := a.columnOf(p, field)
-		for r := range a.procedures[p].Readings {
-			reading := &a.procedures[p].Readings[r]
-			same := true // as on the healthy vehicle, by all
-			for _, m := range members {
-				same = same && c.asHealthy(&c.cells[m][0], r)
+		a.columnInto(&c, p, field)
+		var others []int // members that make anything else of it than the healthy vehicle
+		for i, m := range members {
+			if at := &c.cells[m][0]; c.healthy == nil || at.from != nil || at.to != nil {
+				others = append(others, i)
 			}
-			if same {
+		}
+		for r := range a.procedures[p].Readings {
+			if !slices.ContainsFunc(others, func(i int) bool { return !c.asHealthy(&c.cells[members[i]][0], r) }) {
 				continue
 			}
+			reading := &a.procedures[p].Readings[r]
 			step := 2 * reading.Sigma
 			if reading.Form == procedure.YesNo {
 				step = 0.25
 			}
 			steps = append(steps, step)
-			healthy, known := 0.0, false
-			for i, m := range members {
-				at := &c.cells[m][0]
-				if !c.asHealthy(at, r) {
-					columns[i] = append(columns[i], a.signature(at.cell, rowOf{p, r}, reading))
-					continue
-				}
-				if !known {
-					healthy, known = a.signature(at.cell, rowOf{p, r}, reading), true
-				}
+			healthy := a.signature(0, rowOf{p, r}, reading) // of no fault
+			for i := range columns {
 				columns[i] = append(columns[i], healthy)
+			}
+			for _, i := range others {
+				if at := &c.cells[members[i]][0]; !c.asHealthy(at, r) {
+					columns[i][len(steps)-1] = a.signature(at.cell, rowOf{p, r}, reading)
+				}
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"airpath/trace/reason"
 )
@@ -24,20 +25,34 @@ func join(open []outcomes) *joint {
 	if len(open) == 0 {
 		return j
 	}
-	index := map[[mostOpen]int]int{}
-	for i := range open[0].sorts.of {
-		var key [mostOpen]int
+	j.of = make([]int, len(open[0].sorts.of))
+	classes := 1
+	var index []int
+	for k := range open { // classes are parted by one reading after the other
+		n := len(open[k].rows)
+		index = slices.Grow(index[:0], classes*n)[:classes*n]
+		clear(index)
+		classes = 0
+		for i, s := range open[k].sorts.of {
+			at := &index[j.of[i]*n+s]
+			if *at == 0 {
+				classes++
+				*at = classes
+			}
+			j.of[i] = *at - 1
+		}
+	}
+	j.class, j.rows = make([][]int, classes), make([][]float64, classes)
+	memory, one := make([]int, 0, classes*len(open)), []float64{1}
+	for i, c := range j.of {
+		if j.class[c] != nil {
+			continue
+		}
+		at := len(memory)
 		for k := range open {
-			key[k] = open[k].sorts.of[i]
+			memory = append(memory, open[k].sorts.of[i])
 		}
-		c, ok := index[key]
-		if !ok {
-			c = len(j.class)
-			index[key] = c
-			j.class = append(j.class, append([]int(nil), key[:len(open)]...))
-			j.rows = append(j.rows, []float64{1})
-		}
-		j.of = append(j.of, c)
+		j.class[c], j.rows[c] = memory[at:], one
 	}
 	j.weights, j.stays = make([]float64, len(j.class)), make([]float64, len(j.class))
 	for k := range open {

@@ -12,7 +12,7 @@ import (
 
 // Bounds of the search for the next procedure.
 const (
-	mostJoint   = 64   // outcomes of the readings of one procedure taken together
+	mostJoint   = 32   // outcomes of the readings of one procedure taken together
 	mostNext    = 20   // procedures listed
 	leastBits   = 0.03 // below which a procedure is not worth its name
 	sureEnough  = 0.95 // of one group that no procedure splits: time to confirm by hand
@@ -99,14 +99,16 @@ func (a *analysis) trials(field []live) []trial {
 		seen[o.key] = true
 	}
 	var trials []trial
+	var column column
+	var open []outcomes
 	for p := range a.procedures {
-		var open []outcomes
-		column := a.columnOf(p, field)
+		open = open[:0]
+		a.columnInto(&column, p, field)
 		for r := range a.procedures[p].Readings {
 			if seen[keyOf(a.procedures[p], &a.procedures[p].Readings[r])] {
 				continue
 			}
-			if o := a.outcomesIn(column, r, field, leastOpen); o.ok {
+			if o := a.outcomesIn(&column, r, field, leastOpen); o.ok {
 				open = append(open, o)
 			}
 		}
@@ -167,12 +169,11 @@ func (a *analysis) best(p int, open []outcomes, field []live) (trial, bool) {
 // mostOpen readings of one procedure are tried together.
 const mostOpen = 10
 
-// mostTelling keeps the readings that tell most by themselves.
+// mostTelling sorts the readings by what they tell by themselves, and keeps the first.
 func mostTelling(open []outcomes) []outcomes {
 	if len(open) <= mostOpen {
 		return open
 	}
-	open = slices.Clone(open)
 	slices.SortStableFunc(open, func(x, y outcomes) int { return -compareCoarse(x.bits, y.bits) })
 	return open[:mostOpen]
 }

@@ -22,7 +22,7 @@ const leastOpen = 0.01
 type outcomes struct {
 	procedure, reading int
 	r                  *procedure.Reading
-	sorts              sorts
+	sorts              sorts       // see outcomesIn
 	edges              []float64   // between the bins of a figure
 	never              bool        // the last outcome of a figure is that it is not reached
 	rows               [][]float64 // chances of the outcomes, by sort
@@ -42,7 +42,7 @@ type live struct {
 const (
 	liveMass  = 0.998
 	mostLive  = 60
-	mostTried = 48 // the likeliest of them, by which procedures are chosen
+	mostTried = 40 // the likeliest of them, by which procedures are chosen
 	liveCells = 2
 	leastCell = 0.15 // probability of a further cell beside that of the likeliest
 )
@@ -107,7 +107,8 @@ func (a *analysis) outcomesOf(p, r int, field []live) (outcomes, bool) {
 	return o, o.ok
 }
 
-// outcomesIn a column of the table. What can't tell so many bits is not worked out.
+// outcomesIn a column of the table. What can't tell so many bits is not worked out, and of the sorts only whose each live hypothesis is
+// is kept; 0 keeps all.
 func (a *analysis) outcomesIn(c *column, r int, field []live, least float64) outcomes {
 	o := outcomes{procedure: c.procedure, reading: r, r: &a.procedures[c.procedure].Readings[r]}
 	s := a.sortsOf(c, r, field)
@@ -130,8 +131,11 @@ func (a *analysis) outcomesIn(c *column, r int, field []live, least float64) out
 		o.rows = f.chances(&c.trying, o.edges)
 	}
 	o.bits = reason.Told(s.weights, o.rows)
-	if o.ok = o.bits >= leastOpen && o.tells(); o.ok || least == 0 {
+	switch o.ok = o.bits >= leastOpen && o.tells(); {
+	case least == 0:
 		o.sorts, o.rows = s.clone(), cloneRows(o.rows)
+	case o.ok:
+		o.sorts.of, o.rows = slices.Clone(s.of), cloneRows(o.rows)
 	}
 	return o
 }

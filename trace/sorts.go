@@ -27,6 +27,8 @@ type column struct {
 	procedure int
 	healthy   []float64
 	cells     []([liveCells]pair) // by live hypothesis
+	others    []int               // the live hypotheses that make anything else of it than the healthy vehicle
+	like      float64             // weight of those that don't
 
 	scratch sorts // of the last reading; see [sorts.clone]
 	trying  rowMemory
@@ -41,7 +43,16 @@ type pair struct {
 }
 
 func (a *analysis) columnOf(p int, field []live) *column {
-	c := &column{procedure: p, healthy: a.table.values(p, 0), cells: make([][liveCells]pair, len(field))}
+	c := &column{}
+	a.columnInto(c, p, field)
+	return c
+}
+
+// columnInto is columnOf in the memory of another one.
+func (a *analysis) columnInto(c *column, p int, field []live) {
+	c.procedure, c.healthy, c.cells = p, a.table.values(p, 0), slices.Grow(c.cells[:0], len(field))[:len(field)]
+	clear(c.cells)
+	c.others, c.like = c.others[:0], 0
 	for i := range field {
 		for k := range c.cells[i] {
 			at := &c.cells[i][k]
@@ -53,8 +64,12 @@ func (a *analysis) columnOf(p int, field []live) *column {
 				}
 			}
 		}
+		if c.healthy == nil || field[i].hypothesis == somethingElse || slices.ContainsFunc(c.cells[i][:], func(at pair) bool { return at.from != nil || at.to != nil }) {
+			c.others = append(c.others, i)
+		} else {
+			c.like += field[i].weight
+		}
 	}
-	return c
 }
 
 // sameSlice tells whether two are one in memory: the table keeps what is the same once.
@@ -69,12 +84,20 @@ func (c *column) asHealthy(at *pair, r int) bool {
 	return at.from == nil && at.to == nil || at.from != nil && at.to != nil && at.from[r] == h && at.to[r] == h
 }
 
+// healthyCell is one whose vehicles are both the healthy one.
+var healthyCell cell
+
 // sortsOf a reading, in the column's scratch memory.
 func (a *analysis) sortsOf(c *column, r int, field []live) *sorts {
 	s := &c.scratch
 	s.stretches, s.sorts, s.weights, s.of = s.stretches[:0], s.sorts[:0], s.weights[:0], slices.Grow(s.of[:0], len(field))[:len(field)]
+	clear(s.of)
 	healthy := -1 // its stretch
-	for i := range field {
+	if c.like > 0 {
+		healthy = s.stretch(between2(c.healthy[r], c.healthy[r], &healthyCell, a.procedures[c.procedure].Readings[r].Dimension))
+		s.sorts, s.weights = append(s.sorts, sort{stretch: [liveCells]int{healthy, -1}, share: [liveCells]float64{1, 0}}), append(s.weights, c.like)
+	}
+	for _, i := range c.others {
 		one := sort{stretch: [liveCells]int{-1, -1}, blurred: field[i].hypothesis == somethingElse}
 		for k := range c.cells[i] {
 			at := &c.cells[i][k]

@@ -78,6 +78,7 @@ type Taken struct {
 	factor     Factor
 	joint      map[uint64][]int64
 	gains      []float64 // by row; see Gain
+	means      []float64 // by row; see Mean
 	over       []float64 // inverse densities, per row and draw
 }
 

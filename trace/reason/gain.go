@@ -51,8 +51,13 @@ func (f *Taken) MeanRatio(cell int, weights []float64) float64 {
 
 // Mean density of the finding with a cell over n draws, strays mixed in.
 func (f *Taken) Mean(cell, n int) float64 {
-	r := int(f.rows[cell])
-	return math.Exp(logMean(f.logs[r*n : (r+1)*n]))
+	if f.means == nil {
+		f.means = make([]float64, len(f.logs)/n)
+		for r := range f.means {
+			f.means[r] = math.Exp(logMean(f.logs[r*n : (r+1)*n]))
+		}
+	}
+	return f.means[f.rows[cell]]
 }
 
 // Stray is the density of the finding as one that has nothing to do with the vehicle.

@@ -41,9 +41,9 @@ const (
 
 // What the look ahead is over where outcomes are not sure.
 const (
-	mostClasses  = 32 // the likeliest
-	mostOptions  = 24 // those that tell most per minute to begin with
-	mostOutcomes = 6  // of an option
+	mostClasses  = 24 // the likeliest
+	mostOptions  = 20 // those that tell most per minute to begin with
+	mostOutcomes = 5  // of an option
 	alikeOutcome = 0.25
 )
 
