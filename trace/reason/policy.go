@@ -23,8 +23,31 @@ type policy struct {
 
 // left is what may come to be left: the classes, and the state of things.
 type left struct {
-	set   uint64
+	set   classSet
 	state int
+}
+
+// A classSet is a set of classes, by their bits.
+type classSet [4]uint64
+
+// mostInSets is how many classes a set can be of.
+const mostInSets = 64 * len(classSet{})
+
+func (s *classSet) add(c int) { s[c/64] |= 1 << (c % 64) }
+
+// members of a set of up to MostForExact, in order; ok is false where there are more.
+func (s *classSet) members(memory *[MostForExact]int) (members []int, ok bool) {
+	n := 0
+	for i, word := range s {
+		for ; word != 0; word &= word - 1 {
+			if n == MostForExact {
+				return nil, false
+			}
+			memory[n] = 64*i + bits.TrailingZeros64(word)
+			n++
+		}
+	}
+	return memory[:n], true
 }
 
 // exact is the best possible policy; nil where an outcome is not sure, or there are too many classes.
@@ -37,7 +60,7 @@ func (x *options) exact(s *Search) *policy {
 
 // sets is exact for whatever few of any number of classes come to be left.
 func (x *options) sets(s *Search) *policy {
-	if !x.sure || len(x.weights) > 64 {
+	if !x.sure || len(x.weights) > mostInSets {
 		return nil
 	}
 	return &policy{options: x, settled: s.Settled, unknown: s.Unknown, best: map[left]float64{}, most: mostSets}
@@ -46,7 +69,10 @@ func (x *options) sets(s *Search) *policy {
 // lefts fills in the expected minutes of the best possible policy that begins with each of some choices; false where that is too
 // much work.
 func (p *policy) lefts(choices []Choice, state int) bool {
-	all := uint64(1)<<len(p.weights) - 1
+	var all classSet
+	for c := range p.weights {
+		all.add(c)
+	}
 	for i := range choices {
 		choices[i].Left = p.after(all, p.at(choices[i].Test), state)
 		choices[i].Exact = true
@@ -60,14 +86,15 @@ func (p *policy) known(w []float64, state int) (minutes float64, ok bool) {
 	if p == nil || p.most < 0 {
 		return 0, false
 	}
-	set := uint64(0)
+	var set classSet
+	n := 0
 	for c, x := range w {
 		if x > 0 {
-			set |= 1 << c
+			if n++; n > MostForExact {
+				return 0, false
+			}
+			set.add(c)
 		}
-	}
-	if bits.OnesCount64(set) > MostForExact {
-		return 0, false
 	}
 	minutes = p.solve(left{set, state})
 	return minutes, p.most >= 0
@@ -75,24 +102,23 @@ func (p *policy) known(w []float64, state int) (minutes float64, ok bool) {
 
 // after is the expected minutes, times the weight, of an option and the best policy from there on; below zero where the option tells
 // nothing.
-func (p *policy) after(set uint64, i, state int) float64 {
+func (p *policy) after(set classSet, i, state int) float64 {
 	o := &p.tests[i]
-	var parts [64]uint64
-	var mass float64
-	n := 0
-	var outcome [64]int
-	for rest := set; rest != 0; rest &= rest - 1 {
-		c := bits.TrailingZeros64(rest)
+	var memory, outcome [MostForExact]int
+	var parts [MostForExact]classSet
+	members, _ := set.members(&memory)
+	mass, n := 0.0, 0
+	for _, c := range members {
 		mass += p.weights[c]
 		k := 0
 		for k < n && outcome[k] != o.sure[c] {
 			k++
 		}
 		if k == n {
-			outcome[k], parts[k] = o.sure[c], 0
+			outcome[k] = o.sure[c]
 			n++
 		}
-		parts[k] |= 1 << c
+		parts[k].add(c)
 	}
 	if n < 2 {
 		return -1
@@ -105,7 +131,9 @@ func (p *policy) after(set uint64, i, state int) float64 {
 }
 
 func (p *policy) solve(l left) float64 {
-	if l.set&(l.set-1) == 0 {
+	var memory [MostForExact]int
+	members, _ := l.set.members(&memory)
+	if len(members) < 2 {
 		return 0
 	}
 	if minutes, ok := p.best[l]; ok {
@@ -115,8 +143,8 @@ func (p *policy) solve(l left) float64 {
 		return 0
 	}
 	sum, most, nats := 0.0, 0.0, 0.0
-	for rest := l.set; rest != 0; rest &= rest - 1 {
-		w := p.weights[bits.TrailingZeros64(rest)]
+	for _, c := range members {
+		w := p.weights[c]
 		sum, most, nats = sum+w, max(most, w), nats-w*math.Log(w)
 	}
 	least := 0.0
