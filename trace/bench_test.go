@@ -71,7 +71,7 @@ func BenchmarkNextProcedure(b *testing.B) {
 			for b.Loop() {
 				began := time.Now()
 				v := &Verdict{}
-				require.NoError(b, a.next(v, nil))
+				require.NoError(b, a.next(v, nil, nil))
 				require.NotEmpty(b, v.Next)
 				spent.add(began)
 			}
