@@ -311,10 +311,13 @@ func TestWhatBlowsIsHeardIfSwitchedOn(t *testing.T) {
 			return nil, errors.New("there is no loudspeaker in a test")
 		}})
 		if on {
-			f.key(key.NameEscape, 0)
+			f.key("S", 0)
+			f.key("S", 0)
+			assert.False(t, f.shell.prefs.Sound)
 			f.key(",", key.ModShortcut)
 			f.press("sound of air: On")
 			f.press("Close the settings")
+			assert.True(t, f.shell.prefs.Sound)
 		}
 		f.still.Do(func(w *engine.Worked) { w.Set("drain_primary.cock", 1, 0, f.now, "drain open") })
 		f.frame()

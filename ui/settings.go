@@ -106,7 +106,7 @@ func (p *settingsPanel) layout(gtx ctx, s *shell) dims {
 		part("Pressure in", "Fields take any unit when it is typed behind the number.", func(gtx ctx) dims {
 			return p.units.Layout(gtx, th, "pressure shown in", units, slices.Index(model.AllUnits, s.prefs.Units))
 		}),
-		part("Sound of air", soundNote(), func(gtx ctx) dims {
+		part("Sound of air", soundNote(s.prefs.Sound), func(gtx ctx) dims {
 			return p.sound.Layout(gtx, th, "sound of air", []string{"Off", "On"}, map[bool]int{true: 1}[s.prefs.Sound])
 		}),
 		part("Whose limits hold", "For this case, and for new ones. Where a state or province has none of its own, its country's hold.", func(gtx ctx) dims { return p.jurisdictions(gtx, s) }),
@@ -114,12 +114,12 @@ func (p *settingsPanel) layout(gtx ctx, s *shell) dims {
 	return p.scroll.Layout(gtx, th, rows)
 }
 
-// soundNote says what is heard, or why nothing can be.
-func soundNote() string {
-	if err := sound.Available(); err != nil {
-		return "In Flow, what blows would be heard, but " + err.Error() + "."
+// soundNote says what is heard, or when it is wanted and can't be, why not.
+func soundNote(wanted bool) string {
+	if err := sound.Available(); wanted && err != nil {
+		return "Nothing can be heard: " + err.Error() + "."
 	}
-	return "In Flow, purges, exhausts and leaks are heard while time runs."
+	return "In Flow, purges, exhausts and leaks are heard while time runs. The key is S."
 }
 
 // jurisdictions are one below the other: their names are long.

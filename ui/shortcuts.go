@@ -56,6 +56,7 @@ var shortcutTable = []shortcut{
 	{name: "F", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Show("Faults") })},
 	{name: "H", plain: true, in: flowKeys, run: onFlow(func(a *flow.Area) { a.Show("Water") })},
 	{name: "N", plain: true, in: drillKeys, keys: "N", does: "Choose the next test of the exercise", run: onDrill((*drilling.Area).ChooseTest)},
+	{name: "S", plain: true, in: flowKeys, keys: "S", does: "Sound of air on or off", run: func(s *shell, _ ctx) { s.prefs.Sound = !s.prefs.Sound; s.savePrefs() }},
 	{keys: "1 to 9", in: flowKeys, does: "Work the first, second … control on the dash"},
 	{name: "C", plain: true, keys: "C", does: "Curves up or away", run: func(s *shell, _ ctx) { s.prefs.Curves = !s.prefs.Curves; s.savePrefs() }},
 	{name: "U", plain: true, keys: "U", does: "psi, bar, kPa", run: func(s *shell, _ ctx) { s.nextUnits() }},
