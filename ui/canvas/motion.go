@@ -123,7 +123,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	for _, n := range m.names {
 		m.strokes.stamp(n.img, n.at)
 	}
-	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view)
+	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, th.Paper)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	if show.Numbered {
@@ -147,7 +147,7 @@ func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show
 	if m.key != key || !view.In(m.ground.at) && !s.frozen {
 		m.key = key
 		room := max(view.Dx(), view.Dy()) / 3
-		m.drawGround(view.Inset(-room).Intersect(bounds), th, look, s.cam.Scale)
+		m.drawGround(view.Inset(-room).Intersect(bounds), sideFor(s.size), th, look, s.cam.Scale)
 		for i := range m.showing.parts {
 			m.drawPart(i, s, th, look, show, unit)
 		}
@@ -187,9 +187,9 @@ func pixels(b symbol.Box, scale float64) image.Rectangle {
 	return image.Rect(int(math.Floor(b.Min.X*scale)), int(math.Floor(b.Min.Y*scale)), int(math.Ceil(b.Max.X*scale)), int(math.Ceil(b.Max.Y*scale)))
 }
 
-func (m *Motion) drawGround(at image.Rectangle, th *theme.Theme, look symbol.Look, scale float64) {
-	m.ground.reset(at)
-	m.front.reset(at)
+func (m *Motion) drawGround(at image.Rectangle, side int, th *theme.Theme, look symbol.Look, scale float64) {
+	m.ground.reset(at, side)
+	m.front.reset(at, side)
 	m.ground.fill(th.Paper)
 	m.placeNames(look, scale, th.Paper)
 	for i := range m.ground.cells {

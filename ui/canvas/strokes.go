@@ -67,7 +67,7 @@ func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
 }
 
 // show draws the picture and the strokes over it.
-func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle) {
+func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle, ground color.NRGBA) {
 	s.sort(under)
 	for i := range s.over.cells {
 		c := &s.over.cells[i]
@@ -80,13 +80,13 @@ func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Re
 			s.draw(&s.list[k], c)
 		}
 	}
-	s.over.show(ops, off, view)
+	s.over.show(ops, off, view, ground)
 }
 
 // sort the strokes by the cells that they touch, and sum up what each cell shows.
 func (s *strokes) sort(under *tiles) {
-	if s.over.at != under.at || len(s.over.cells) != len(under.cells) {
-		s.over.reset(under.at)
+	if s.over.at != under.at || s.over.side != under.side || len(s.over.cells) != len(under.cells) {
+		s.over.reset(under.at, under.side)
 		s.of, s.sums, s.now = make([][]int32, len(under.cells)), make([]uint64, len(under.cells)), make([]uint64, len(under.cells))
 	}
 	for i := range s.of {
@@ -100,8 +100,8 @@ func (s *strokes) sort(under *tiles) {
 			continue
 		}
 		sum := x.sum()
-		for row := r.Min.Y / tileSide; row <= (r.Max.Y-1)/tileSide; row++ {
-			for column := r.Min.X / tileSide; column <= (r.Max.X-1)/tileSide; column++ {
+		for row := r.Min.Y / under.side; row <= (r.Max.Y-1)/under.side; row++ {
+			for column := r.Min.X / under.side; column <= (r.Max.X-1)/under.side; column++ {
 				i := row*under.wide + column
 				s.of[i] = append(s.of[i], int32(k))
 				s.now[i] = mixed(s.now[i], sum)

@@ -16,6 +16,7 @@ type tiles struct {
 	at    image.Rectangle // in pixels of the sheet at its scale
 	cells []cell
 	wide  int
+	side  int
 }
 
 type cell struct {
@@ -23,6 +24,8 @@ type cell struct {
 	img  *image.RGBA
 	op   paint.ImageOp
 	live bool // op shows img as it is
+
+	empty bool // it is of the ground's colour all over
 
 	version uint64 // rises whenever img is drawn on
 }
@@ -32,22 +35,27 @@ func (c *cell) changed() {
 	c.version++
 }
 
-// tileSide in pixels.
-const tileSide = 128
+// sideFor a view are the pixels of a piece's side: on large screens larger ones, for a piece costs as much to show as to hand over.
+func sideFor(view image.Point) int {
+	if view.X*view.Y > mostAtOnce {
+		return 256
+	}
+	return 128
+}
 
-// reset makes room for a picture. What was in it is lost.
-func (t *tiles) reset(at image.Rectangle) {
-	if t.at == at {
+// reset makes room for a picture in pieces of a side. What was in it is lost.
+func (t *tiles) reset(at image.Rectangle, side int) {
+	if t.at == at && t.side == side {
 		for i := range t.cells {
 			t.cells[i].changed()
 		}
 		return
 	}
 	old := t.cells
-	t.at, t.cells, t.wide = at, nil, (at.Dx()+tileSide-1)/tileSide
-	for y := at.Min.Y; y < at.Max.Y; y += tileSide {
-		for x := at.Min.X; x < at.Max.X; x += tileSide {
-			r := image.Rect(x, y, x+tileSide, y+tileSide).Intersect(at)
+	t.at, t.cells, t.side, t.wide = at, nil, side, (at.Dx()+side-1)/side
+	for y := at.Min.Y; y < at.Max.Y; y += side {
+		for x := at.Min.X; x < at.Max.X; x += side {
+			r := image.Rect(x, y, x+side, y+side).Intersect(at)
 			c := cell{rect: r}
 			for i := range old { // memory that fits is used again
 				if old[i].img != nil && old[i].img.Rect.Size() == r.Size() {
@@ -96,8 +104,18 @@ func (t *tiles) fill(c color.NRGBA) {
 	}
 }
 
-// show draws the pieces that are in sight, moved by an offset.
-func (t *tiles) show(ops *op.Ops, off image.Point, view image.Rectangle) {
+// blank tells whether a piece is of one colour all over.
+func (c *cell) blank(ground color.NRGBA) bool {
+	for i := 0; i < len(c.img.Pix); i += 4 {
+		if p := c.img.Pix[i : i+3 : i+3]; p[0] != ground.R || p[1] != ground.G || p[2] != ground.B {
+			return false
+		}
+	}
+	return true
+}
+
+// show draws the pieces that are in sight, moved by an offset, but for those that are as blank as what they lie on.
+func (t *tiles) show(ops *op.Ops, off image.Point, view image.Rectangle, ground color.NRGBA) {
 	for i := range t.cells {
 		c := &t.cells[i]
 		at := c.rect.Add(off)
@@ -105,8 +123,14 @@ func (t *tiles) show(ops *op.Ops, off image.Point, view image.Rectangle) {
 			continue
 		}
 		if !c.live {
-			c.op, c.live = paint.NewImageOp(c.img), true
-			c.op.Filter = paint.FilterNearest
+			c.live = true
+			if c.empty = c.blank(ground); !c.empty {
+				c.op = paint.NewImageOp(c.img)
+				c.op.Filter = paint.FilterNearest
+			}
+		}
+		if c.empty {
+			continue
 		}
 		move := op.Offset(at.Min).Push(ops)
 		area := clip.Rect{Max: c.rect.Size()}.Push(ops)
