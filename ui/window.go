@@ -4,15 +4,23 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"runtime/debug"
 
 	"gioui.org/app"
 	"gioui.org/op"
 	"gioui.org/unit"
 )
 
+// sparing is how far the heap may grow over what is in use before it is swept, in per cent: half of what Go takes by default. The
+// window runs beside whatever else is open on a workshop's machine.
+const sparing = 50
+
 // Main opens the window and returns when it is closed. It must be called from the program's main goroutine. On macOS, whose
 // toolkit never gives that goroutine back, it ends the program instead of returning.
 func Main(opts Options) error {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(sparing)
+	}
 	result := make(chan error, 1)
 	go func() { result <- loop(opts) }()
 	if runtime.GOOS == "darwin" {

@@ -28,6 +28,7 @@ func (sh *Sheet) placeLabels(look Look) []label {
 		}
 	}
 	p.taken = make([]int, len(p.choices))
+	p.survey()
 	for i := range p.choices {
 		p.taken[i], _ = p.best(i, i)
 	}
@@ -65,11 +66,13 @@ func (p *placing) thinOut(sh *Sheet) {
 		}
 		out = append(out, p.choices[victim])
 		p.choices, p.taken = slices.Delete(p.choices, victim, victim+1), slices.Delete(p.taken, victim, victim+1)
+		p.survey()
 		p.settle()
 	}
 	slices.SortStableFunc(out, func(a, b []choice) int { return cmp.Compare(weight(b), weight(a)) })
 	for _, c := range out {
 		p.choices, p.taken = append(p.choices, c), append(p.taken, 0)
+		p.survey()
 		last := len(p.choices) - 1
 		before := slices.Clone(p.taken)
 		p.taken[last], _ = p.best(last, last)
@@ -79,6 +82,7 @@ func (p *placing) thinOut(sh *Sheet) {
 		if p.crowded() {
 			copy(p.taken, before)
 			p.choices, p.taken = p.choices[:last], p.taken[:last]
+			p.survey()
 		}
 	}
 }
@@ -122,6 +126,27 @@ type placing struct {
 	choices [][]choice // by label
 	taken   []int      // which of its choices each label has
 	margin  float64    // kept between labels
+	near    [][]int    // by label: those that it may come to cover, in order
+}
+
+// survey finds the labels that may cover one another. Most lie far apart, and need not be looked at again and again.
+func (p *placing) survey() {
+	reach := make([]Box, len(p.choices))
+	for i, choices := range p.choices {
+		reach[i] = choices[0].box
+		for _, c := range choices[1:] {
+			reach[i] = reach[i].Union(c.box)
+		}
+	}
+	p.near = slices.Grow(p.near[:0], len(reach))[:len(reach)]
+	for i := range reach {
+		p.near[i] = p.near[i][:0]
+		for k := range reach {
+			if k != i && overlap(reach[k].Grow(p.margin), reach[i]) > 0 {
+				p.near[i] = append(p.near[i], k)
+			}
+		}
+	}
 }
 
 // between is what it costs that choice j of label i and the place of label k overlap.
@@ -132,10 +157,11 @@ func (p *placing) between(i, j, k int) float64 {
 // cost of choice j of label i beside the first few labels; it may stop counting at most.
 func (p *placing) cost(i, j, among int, most float64) float64 {
 	cost := p.choices[i][j].cost
-	for k := 0; k < among && cost < most; k++ {
-		if k != i {
-			cost += p.between(i, j, k)
+	for _, k := range p.near[i] {
+		if k >= among || cost >= most {
+			break
 		}
+		cost += p.between(i, j, k)
 	}
 	return cost
 }
@@ -206,7 +232,7 @@ func (p *placing) push(i int) bool {
 
 // makeWay moves the labels that label i now covers to their best places, then those that these cover; the fixed ones stay.
 func (p *placing) makeWay(i int, fixed []int) {
-	for k := range p.choices {
+	for _, k := range p.near[i] {
 		if slices.Contains(fixed, k) || p.between(i, p.taken[i], k) == 0 {
 			continue
 		}
@@ -217,8 +243,8 @@ func (p *placing) makeWay(i int, fixed []int) {
 				c += p.between(k, j, f)
 			}
 			// What is not fixed may be pushed on, at a price.
-			for m := range p.choices {
-				if m != k && !slices.Contains(fixed, m) && p.between(k, j, m) > 0 {
+			for _, m := range p.near[k] {
+				if !slices.Contains(fixed, m) && p.between(k, j, m) > 0 {
 					c += badlyOff
 				}
 			}
