@@ -12,6 +12,10 @@
 // A reading is then a density (likelihood.go), with what is shared within the vehicle, such as the own error of a gauge, drawn
 // once for the whole case and summed out over all of its findings (nuisance.go). The arithmetic is package reason's.
 //
+// What to do next is chosen among the procedures with those of their readings that tell most (outcomes.go, figures.go, sorts.go,
+// joint.go), by looking ahead to where it would be known what is the matter (next.go; [reason.Search]). What is set up already need
+// not be done again: looking ahead each procedure leaves the vehicle to the next, and what the last one was the case says (setup.go).
+//
 // A complaint in trade words is weak evidence through the readings it is about (complaint*.go). Which faults the procedures can
 // show and tell apart at all, and which added test port would split the rest, is a question about the vehicle alone
 // (isolability*.go); split.go asks it of one verdict's groups.

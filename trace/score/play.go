@@ -120,6 +120,9 @@ func (t *table) carryOut(ctx context.Context, c *choice) error {
 		}
 	}
 	t.begun[c.procedure] = true
+	if t.kase.Last = p.ID; t.s.hidden.outcomes[c.procedure] == nil || t.s.hidden.outcomes[c.procedure].Undone != "" {
+		t.kase.Last = "" // who knows how it was left
+	}
 	t.done[c.procedure] = c.gone == nil || t.done[c.procedure]
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"airpath/circuit"
+	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
 )
 
@@ -83,9 +84,13 @@ func (t *table) fresh(c *choice) bool {
 	return false
 }
 
-// whole is a procedure done in full.
+// whole is a procedure done in full, begun as the last one left the vehicle.
 func (t *table) whole(p int) *choice {
-	return &choice{procedure: p, minutes: t.world.procedures[p].SetUp + t.world.procedures[p].Minutes}
+	var left procedure.Leaving
+	if last := t.world.index(t.kase.Last); last >= 0 {
+		left = t.world.procedures[last].Leaves()
+	}
+	return &choice{procedure: p, minutes: t.world.procedures[p].SetUpAfter(left) + t.world.procedures[p].Minutes}
 }
 
 // textbook goes by the published order.
