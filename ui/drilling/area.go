@@ -55,6 +55,7 @@ type Area struct {
 	trouble string // what could not be done, in words
 	said    string // what was done, in words
 	away    widgets.Button
+	top     int // height of the notice above the face
 }
 
 // New makes the area.
@@ -98,9 +99,9 @@ func (a *Area) Layout(gtx ctx, set Setting) dims {
 		a.marks.update(gtx, a)
 	}
 	paint.Fill(gtx.Ops, set.Theme.Panel)
-	top := a.layoutNotice(gtx, size)
-	defer op.Offset(image.Pt(0, top)).Push(gtx.Ops).Pop()
-	rest := image.Pt(size.X, max(0, size.Y-top))
+	a.top = a.layoutNotice(gtx, size)
+	defer op.Offset(image.Pt(0, a.top)).Push(gtx.Ops).Pop()
+	rest := image.Pt(size.X, max(0, size.Y-a.top))
 	defer clip.Rect{Max: rest}.Push(gtx.Ops).Pop()
 	g := gtx
 	g.Constraints = layout.Exact(rest)
@@ -195,6 +196,11 @@ func line(first layout.Widget, more ...layout.Widget) layout.Widget {
 
 // press is a card that is one control: a title, and a note below it.
 func press(th *theme.Theme, p *widgets.Press, label, title, second string, chosen bool) layout.Widget {
+	return pressBeside(th, p, label, title, second, "", chosen)
+}
+
+// pressBeside is such a card with a word at its right.
+func pressBeside(th *theme.Theme, p *widgets.Press, label, title, second, beside string, chosen bool) layout.Widget {
 	return row(func(gtx ctx) dims {
 		return p.Layout(gtx, th, label, chosen, func(gtx ctx) dims {
 			fill, edge := th.Card, th.Rule
@@ -203,7 +209,16 @@ func press(th *theme.Theme, p *widgets.Press, label, title, second string, chose
 			}
 			return widgets.Card(gtx, th, fill, edge, func(gtx ctx) dims {
 				gtx.Constraints.Min.X = gtx.Constraints.Max.X
-				rows := []layout.FlexChild{layout.Rigid(widgets.Text{Words: title, Lines: 2}.In(th))}
+				rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
+					children := []layout.FlexChild{layout.Flexed(1, widgets.Text{Words: title, Lines: 2}.In(th))}
+					if beside != "" {
+						children = append(children, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
+							gtx.Constraints.Min.X = 0
+							return widgets.Text{Words: beside, Size: theme.Small, Weight: theme.Strong, Lines: 1}.Layout(gtx, th)
+						}))
+					}
+					return layout.Flex{Alignment: layout.Baseline}.Layout(gtx, children...)
+				})}
 				if second != "" {
 					rows = append(rows, layout.Rigid(widgets.Note(th, second).In(th)))
 				}

@@ -44,13 +44,17 @@ func (a *Area) FitSheet() {
 
 // WhereIs is the place of a component or line in the area's pixels; empty where it is not in sight.
 func (a *Area) WhereIs(id string) image.Rectangle {
+	var where image.Rectangle
 	switch {
 	case a.face == atWork:
-		return a.work.area.WhereIs(id)
+		where = a.work.area.WhereIs(id)
 	case a.sheet() != nil:
-		return a.sheet().Where(id)
+		where = a.sheet().Where(id)
 	}
-	return image.Rectangle{}
+	if where.Empty() {
+		return where
+	}
+	return where.Add(image.Pt(0, a.top)) // below the notice
 }
 
 // Circuit on the sheet; nil where none is shown.

@@ -263,7 +263,28 @@ func (f *makingFace) layout(gtx ctx, a *Area) {
 	part(column, func(gtx ctx) {
 		paint.Fill(gtx.Ops, th.Panel)
 		widgets.Fill(gtx, th.Rule, image.Pt(gtx.Dp(1), gtx.Constraints.Max.Y))
-		layout.Inset{Left: theme.Gap, Right: theme.Half}.Layout(gtx, func(gtx ctx) dims { return f.scroll.Layout(gtx, th, f.rows(a)) })
+		layout.Flex{Axis: layout.Vertical}.Layout(gtx,
+			layout.Flexed(1, func(gtx ctx) dims {
+				return layout.Inset{Left: theme.Gap, Right: theme.Half}.Layout(gtx, func(gtx ctx) dims { return f.scroll.Layout(gtx, th, f.rows(a)) })
+			}),
+			layout.Rigid(func(gtx ctx) dims { return f.layoutFoot(gtx, th) }))
+	})
+}
+
+func (f *makingFace) layoutFoot(gtx ctx, th *theme.Theme) dims {
+	return layout.Background{}.Layout(gtx, func(gtx ctx) dims {
+		widgets.Fill(gtx, theme.Mix(th.Panel, th.Accent, 0.06), gtx.Constraints.Min)
+		widgets.Fill(gtx, th.Rule, image.Pt(gtx.Constraints.Min.X, gtx.Dp(1)))
+		return dims{Size: gtx.Constraints.Min}
+	}, func(gtx ctx) dims {
+		gtx.Constraints.Min.X = gtx.Constraints.Max.X
+		return layout.Inset{Left: theme.Gap, Right: theme.Gap, Top: theme.Half, Bottom: theme.Half}.Layout(gtx, func(gtx ctx) dims {
+			var rows []layout.FlexChild
+			for _, w := range f.foot(th) {
+				rows = append(rows, layout.Rigid(w))
+			}
+			return widgets.Column(gtx, rows...)
+		})
 	})
 }
 

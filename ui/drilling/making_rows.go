@@ -23,10 +23,10 @@ func (f *makingFace) rows(a *Area) []layout.Widget {
 	})}
 	rows = append(rows, f.partRows(th)...)
 	rows = append(rows, f.hiddenRows(a)...)
+	rows = append(rows, f.hardRows(th)...)
 	rows = append(rows, f.drawRows(th)...)
 	rows = append(rows, f.wordRows(th)...)
 	rows = append(rows, f.testRows(th)...)
-	rows = append(rows, f.hardRows(th)...)
 	return append(rows, f.saveRows(th)...)
 }
 
@@ -107,11 +107,11 @@ func (f *makingFace) wordRows(th *theme.Theme) []layout.Widget {
 		field(th, &f.complaint, "Complaint", "what the driver says, such as: builds air slowly"),
 		field(th, &f.title, "Title", "the complaint, if nothing else"),
 		row(func(gtx ctx) dims {
-			label := "No hints"
+			label := "Hints: none"
 			if f.Plan().Hints {
-				label = "With hints: suspects are shown"
+				label = "Hints: the suspects are shown"
 			}
-			return f.hints.Layout(gtx, th, widgets.ButtonLook{Words: label, Label: "Hints: " + label, Down: f.Plan().Hints})
+			return f.hints.Layout(gtx, th, widgets.ButtonLook{Words: label, Label: label, Down: f.Plan().Hints})
 		}),
 		field(th, &f.notes, "Notes", "for yourself, in the key"),
 	}
@@ -157,25 +157,13 @@ func (f *makingFace) testRows(th *theme.Theme) []layout.Widget {
 	return rows
 }
 
-// hardRows say how hard it is, and by which way it is found.
+// hardRows say how hard it is, and by which way it is found, once that is worked out.
 func (f *makingFace) hardRows(th *theme.Theme) []layout.Widget {
-	rows := []layout.Widget{tracing.Head(th, "How hard it is", nil)}
-	working, stage := f.Working()
-	if working.Running {
-		return append(rows, row(func(gtx ctx) dims { return progress(gtx, th, stage, working, &f.stop) }))
-	}
-	if err := f.Trouble(); err != nil {
-		rows = append(rows, row(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, err.Error()) }))
-	}
 	made, current := f.Made()
-	if missing := f.Missing(); missing != "" && !current {
-		rows = append(rows, note(th, missing))
-	}
 	if made == nil || !current {
-		return append(rows, row(func(gtx ctx) dims {
-			return f.work.Layout(gtx, th, widgets.ButtonLook{Words: "Work it out", Rank: widgets.Primary, Wide: true, Off: f.Missing() != ""})
-		}))
+		return nil
 	}
+	rows := []layout.Widget{tracing.Head(th, "How hard it is", nil)}
 	d := made.Key.Difficulty
 	figure := func(name, value string) { rows = append(rows, figureRow(th, name, value)) }
 	figure("Level", upper(d.Level))
@@ -192,6 +180,30 @@ func (f *makingFace) hardRows(th *theme.Theme) []layout.Widget {
 		rows = append(rows, figureRow(th, fmt.Sprintf("%d.  %s", i+1, f.sayTaken(t)), fmt.Sprintf("%.0f min", t.Minutes)))
 	}
 	return rows
+}
+
+// foot is always in sight: the work that is to be done, is being done, or what came of it.
+func (f *makingFace) foot(th *theme.Theme) []layout.Widget {
+	working, stage := f.Working()
+	if working.Running {
+		return []layout.Widget{row(func(gtx ctx) dims { return progress(gtx, th, stage, working, &f.stop) })}
+	}
+	var rows []layout.Widget
+	if err := f.Trouble(); err != nil {
+		rows = append(rows, row(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, err.Error()) }))
+	}
+	if made, current := f.Made(); made != nil && current {
+		d := made.Key.Difficulty
+		words := fmt.Sprintf("%s: %s on the best way, %.0f min", upper(d.Level), counted(d.Procedures, "test"), made.Key.Cost)
+		return append(rows, row(widgets.Text{Words: words, Weight: theme.Strong}.In(th)))
+	}
+	missing := f.Missing()
+	if missing != "" {
+		rows = append(rows, note(th, missing))
+	}
+	return append(rows, row(func(gtx ctx) dims {
+		return f.work.Layout(gtx, th, widgets.ButtonLook{Words: "Work out how hard it is", Rank: widgets.Primary, Wide: true, Off: missing != ""})
+	}))
 }
 
 func (f *makingFace) sayTaken(t drill.Taken) string {

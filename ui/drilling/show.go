@@ -46,6 +46,9 @@ var verbs = map[string]func(a *Area, what string) error{
 		part, mode, _ := strings.Cut(what, "/")
 		return a.atWork(func(l *model.Lesson) { l.Name(part, mode, "") })
 	},
+	"file": func(a *Area, what string) error {
+		return a.atWork(func(*model.Lesson) { a.work.path.SetText(what) })
+	},
 	"make": func(a *Area, _ string) error { a.Make(); return nil },
 	"hide": func(a *Area, what string) error {
 		if a.face != atMaking {

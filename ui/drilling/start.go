@@ -25,16 +25,20 @@ type startFace struct {
 	mark   widgets.Button
 	rows_  presses
 	titles map[string]*drill.Exercise // of the library, read once
+	levels map[string]string          // of the library's exercises, from their keys
 	scroll widgets.Scroll
 }
 
 // library's exercises, by name.
 func (f *startFace) library() map[string]*drill.Exercise {
 	if f.titles == nil {
-		f.titles = map[string]*drill.Exercise{}
+		f.titles, f.levels = map[string]*drill.Exercise{}, map[string]string{}
 		for _, n := range circuits.Drills() {
 			if e, err := drill.ReadExercise(n, circuits.Drill(n)); err == nil {
 				f.titles[n] = e
+			}
+			if k, err := drill.ReadKey(n, circuits.DrillKey(n)); err == nil {
+				f.levels[n] = k.Difficulty.Level
 			}
 		}
 	}
@@ -149,7 +153,7 @@ func (f *startFace) rows(a *Area) []layout.Widget {
 		if e == nil {
 			continue
 		}
-		rows = append(rows, press(th, f.rows_.at(n), "Begin: "+e.Title, e.Title, about(e), false))
+		rows = append(rows, pressBeside(th, f.rows_.at(n), "Begin: "+e.Title+", "+f.levels[n], e.Title, about(e), upper(f.levels[n]), false))
 	}
 	return append(rows,
 		tracing.Head(th, "An exercise from a file", nil),

@@ -18,11 +18,16 @@ type Scroll struct {
 	list widget.List
 }
 
+// together is how many rows are one child of the list. The keyboard goes on from what is in sight to the child after it, which the
+// list lays out unseen: were that a heading alone, with nothing that takes the keyboard, Tab would never get past it.
+const together = 3
+
 // To brings a row into sight.
-func (s *Scroll) To(row int) { s.list.ScrollTo(row) }
+func (s *Scroll) To(row int) { s.list.ScrollTo(row / together) }
 
 // Reveal brings a row into sight where it is not.
 func (s *Scroll) Reveal(row int) {
+	row /= together
 	if p := s.list.Position; row <= p.First || row >= p.First+p.Count-1 {
 		s.list.ScrollTo(max(row-1, 0))
 	}
@@ -35,10 +40,25 @@ func (s *Scroll) Layout(gtx layout.Context, th *theme.Theme, rows []layout.Widge
 	outer := gtx.Constraints
 	gtx.Constraints.Max.X = max(0, gtx.Constraints.Max.X-bar)
 	gtx.Constraints.Min.X = 0
-	dims := s.list.List.Layout(gtx, len(rows), func(gtx layout.Context, i int) layout.Dimensions { return rows[i](gtx) })
+	children := (len(rows) + together - 1) / together
+	dims := s.list.List.Layout(gtx, children, func(gtx layout.Context, i int) layout.Dimensions {
+		return below(gtx, rows[i*together:min((i+1)*together, len(rows))])
+	})
 	dims.Size.X = outer.Max.X
-	s.bar(gtx, th, image.Pt(outer.Max.X-bar, 0), image.Pt(bar, dims.Size.Y), len(rows))
+	s.bar(gtx, th, image.Pt(outer.Max.X-bar, 0), image.Pt(bar, dims.Size.Y), children)
 	return dims
+}
+
+// below lays rows out one below the other, each with the constraints that it would have alone.
+func below(gtx layout.Context, rows []layout.Widget) layout.Dimensions {
+	var all layout.Dimensions
+	for _, row := range rows {
+		at := op.Offset(image.Pt(0, all.Size.Y)).Push(gtx.Ops)
+		d := row(gtx)
+		at.Pop()
+		all.Size = image.Pt(max(all.Size.X, d.Size.X), all.Size.Y+d.Size.Y)
+	}
+	return all
 }
 
 func (s *Scroll) bar(gtx layout.Context, th *theme.Theme, where, size image.Point, rows int) {
