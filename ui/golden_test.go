@@ -56,7 +56,7 @@ func views() []view {
 		{name: "drill-work", opts: Options{Area: "Drill", Lesson: "begin:06-pulls-right;do:push-rod-stroke;good:rear_relay;doubt:front_left_slack;name:front_left_slack/not adjusting;file:/home/bay/prentice.work.json"}},
 		{name: "drill-hints", opts: Options{Area: "Drill", Lesson: "begin:02-purge-blows;do:listen-building;part:dryer;file:/home/bay/prentice.work.json"}},
 		{name: "drill-test", opts: Options{Area: "Drill", Lesson: "begin:05-early-cut-out;test:governor-cut-out;file:/home/bay/prentice.work.json"}},
-		{name: "drill-making", opts: Options{Area: "Drill", Path: "gritter", Lesson: "make;hide:governor/cut-out low;work out", Engine: instructed}},
+		{name: "drill-making", opts: Options{Area: "Drill", Path: "gritter", Lesson: "make;hide:governor/cut-out low;complaint:cuts out too low;work out", Engine: instructed}},
 		{name: "drill-marks", opts: Options{Area: "Drill", Lesson: "marks:05-early-cut-out;mark:" + prenticeWork() + ";review:A. Prentice", Engine: instructed}},
 	}
 	for _, what := range []Showing{"settings", "help", "open", "paper", "path", "tests", "outcomes", "doubt", "repair", "test:build-up-85-100", "test:listen-building", "part:rear_relay", "why:foot_valve"} {

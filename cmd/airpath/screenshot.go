@@ -29,8 +29,8 @@ other on the charged vehicle. A number lets so many seconds go by; CONTROL=VALUE
   airpath screenshot -o flow.png --area flow --moment "knob=1,5,pedal=0.6,0.4,play"
 
 With --area drill, semicolons stand between the words: "begin:EXERCISE", "do:PROCEDURE", "test:PROCEDURE" to open one, "part:PART",
-"good:PART", "doubt:PART", "name:PART/MODE", "file:PATH" to hand in; "make", "hide:PART/MODE", "work out", "draw:LEVEL"; "marks:EXERCISE", "mark:WORK",
-"review:TRAINEE"; "down" goes to the end of the column.
+"good:PART", "doubt:PART", "name:PART/MODE", "file:PATH" to hand in; "make", "hide:PART/MODE", "complaint:WORDS", "work out",
+"draw:LEVEL"; "marks:EXERCISE", "mark:WORK", "review:TRAINEE"; "down" goes to the end of the column.
 
 Drawing needs an OpenGL ES or Vulkan driver, but no graphics card: Mesa (Debian package libgl1-mesa-dri) draws by itself.
 The picture in README.md is made by

@@ -83,6 +83,12 @@ func (b *builder) held(f circuit.Finding) Cell {
 			c = append(c, Text{Lead: "outside", Words: source, Flag: true})
 		}
 	}
+	if len(c) > 0 {
+		return c
+	}
+	for _, l := range b.bound[f.ID].reading.LimitsIn(b.Case.Jurisdiction) { // no figure was noted that could be held against them
+		c = append(c, Text{Words: fmt.Sprintf("%s; %s (%s)", l.Wanted(), l.Source, l.Jurisdiction)})
+	}
 	if len(c) == 0 {
 		return Cell{{Words: "no published limit", Faint: true}}
 	}

@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html"
+	"slices"
 	"strings"
 
 	"airpath/circuit/symbol"
@@ -18,6 +19,8 @@ var stylesheet string
 // HTML writes the document as one file for a browser: typeface, style and drawings are in it. It prints on the paper that
 // the printer has.
 func (d *Document) HTML() []byte {
+	body := d.body()
+	letters := lettersOf(string(body))
 	w := &markup{}
 	w.line(`<!DOCTYPE html>`)
 	w.line(`<html lang="en">`)
@@ -30,12 +33,24 @@ func (d *Document) HTML() []byte {
 		weight int
 		ttf    []byte
 	}{{400, typeface.Regular}, {600, typeface.SemiBold}} {
+		few, err := subset(face.ttf, letters)
+		if err != nil {
+			panic("record: " + err.Error()) // the typeface is part of the binary
+		}
 		fmt.Fprintf(&w.out, "@font-face { font-family: '%s'; font-weight: %d; src: url(data:font/ttf;base64,%s) format('truetype'); }\n",
-			typeface.Family, face.weight, base64.StdEncoding.EncodeToString(face.ttf))
+			typeface.Family, face.weight, base64.StdEncoding.EncodeToString(few))
 	}
 	w.out.WriteString(stylesheet)
 	w.out.WriteString("@media print { @page { @bottom-left { content: " + cssText(d.Title+" · "+d.Running) + "; } } }\n")
 	w.out.WriteString("</style>\n</head>\n<body>\n<main>\n")
+	w.out.Write(body)
+	w.out.WriteString("</main>\n</body>\n</html>\n")
+	return w.out.Bytes()
+}
+
+// body is all that is seen.
+func (d *Document) body() []byte {
+	w := &markup{}
 	w.line(`<header>`)
 	w.line(`<h1>%s</h1>`, d.Title)
 	w.line(`<p class="subject">%s</p>`, d.Subject)
@@ -49,8 +64,24 @@ func (d *Document) HTML() []byte {
 		}
 		w.line(`</section>`)
 	}
-	w.out.WriteString("</main>\n</body>\n</html>\n")
 	return w.out.Bytes()
+}
+
+// lettersOf a text, each once; of the plain ones all, since style and escapes make some of others.
+func lettersOf(text string) string {
+	var out []rune
+	for r := rune(' '); r <= '~'; r++ {
+		out = append(out, r)
+	}
+	out = append(out, '•', '–', '…', '·', '“', '”', '’')
+	more := map[rune]bool{}
+	for _, r := range text {
+		if r > '~' && !more[r] && !slices.Contains(out, r) {
+			more[r] = true
+			out = append(out, r)
+		}
+	}
+	return string(out)
 }
 
 // markup writes blocks as elements.

@@ -57,9 +57,15 @@ var verbs = map[string]func(a *Area, what string) error{
 		f, err := airflow.ParseFault(a.making.Circuit, what)
 		if err == nil {
 			a.making.Hide(f)
-			a.making.Change("", func(p *model.Plan) { p.Complaint = "leaks down overnight" })
 		}
 		return err
+	},
+	"complaint": func(a *Area, what string) error {
+		if a.face != atMaking {
+			return fmt.Errorf("complaint is for an exercise being made; say make first")
+		}
+		a.making.Change("Complaint changed", func(p *model.Plan) { p.Complaint = what })
+		return nil
 	},
 	"draw": func(a *Area, what string) error {
 		if a.face != atMaking {

@@ -36,4 +36,14 @@ draw flow-line --area flow --moment "knob=1,5,look:relay_supply,play"
 draw flow-combination tractor_trailer --area flow --moment "knob=1,5,pedal=0.6,0.4,play" --size 1920x1080
 draw open --show open
 draw drill --area drill
+draw drill_work --area drill --dark --moment "begin:06-pulls-right;do:push-rod-stroke;good:rear_relay;doubt:front_left_slack;name:front_left_slack/not adjusting;file:a-prentice.work.json"
+draw drill_making --area drill --moment "make;hide:governor/cut-out low;complaint:cuts out too low;work out"
+work=$(mktemp -d)/a.work.json
+for step in "prepare chock" "do build-up-85-100" "do cab-check" "do governor-cut-out" "clear compressor"; do
+	# shellcheck disable=SC2086 # the step is words
+	"$program" drill work --exercise 05-early-cut-out --work "$work" --trainee "A. Prentice" $step
+done
+"$program" drill work --exercise 05-early-cut-out --work "$work" name "governor/cut-out low"
+draw drill_marks --area drill --moment "marks:05-early-cut-out;mark:$work;review:A. Prentice"
+rm -r "$(dirname -- "$work")"
 rm -r "$(dirname -- "$program")"
