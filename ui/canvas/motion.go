@@ -123,6 +123,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	for _, n := range m.names {
 		m.strokes.stamp(n.img, n.at)
 	}
+	s.paperAround(gtx.Ops, m.front.at.Add(s.cam.Off), th.Paper)
 	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, th.Paper)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)

@@ -53,6 +53,7 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	bounds := pixels(s.drawn.Bounds().Grow(1), s.cam.Scale)
 	view := image.Rectangle{Max: s.size}.Sub(s.cam.Off).Intersect(bounds)
 	if view.Empty() {
+		s.paperAround(gtx.Ops, view, th.Paper)
 		return
 	}
 	if p.key != key || !view.In(p.at) && !s.frozen {
@@ -68,6 +69,7 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 		p.op = s.rastered(th, scene, at, "", &p.work)
 	}
 	p.scale = s.cam.Scale
+	s.paperAround(gtx.Ops, p.at.Add(s.cam.Off), th.Paper)
 	stamp(gtx.Ops, p.op, s.cam.Off.Add(p.at.Min))
 	if s.hover == "" {
 		return

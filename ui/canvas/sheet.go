@@ -10,7 +10,6 @@ import (
 	"gioui.org/io/semantic"
 	"gioui.org/layout"
 	"gioui.org/op/clip"
-	"gioui.org/op/paint"
 
 	"airpath/circuit"
 	"airpath/circuit/symbol"
@@ -259,8 +258,7 @@ func (s *Sheet) layout(gtx layout.Context, th *theme.Theme, scene *Scene, draw l
 	case s.hover != "":
 		pointer.CursorPointer.Add(gtx.Ops)
 	}
-	paint.Fill(gtx.Ops, th.Paper)
-	s.settled(gtx, draw)
+	s.settled(gtx, th, draw)
 	if s.ring {
 		widgets.Ring(gtx, th, size)
 	}

@@ -25,7 +25,7 @@ type cell struct {
 	op   paint.ImageOp
 	live bool // op shows img as it is
 
-	empty bool // it is of the ground's colour all over
+	empty bool // it is of one colour all over
 
 	version uint64 // rises whenever img is drawn on
 }
@@ -114,7 +114,7 @@ func (c *cell) blank(ground color.NRGBA) bool {
 	return true
 }
 
-// show draws the pieces that are in sight, moved by an offset, but for those that are as blank as what they lie on.
+// show draws the pieces that are in sight, moved by an offset; blank ones as a plain rectangle.
 func (t *tiles) show(ops *op.Ops, off image.Point, view image.Rectangle, ground color.NRGBA) {
 	for i := range t.cells {
 		c := &t.cells[i]
@@ -130,6 +130,7 @@ func (t *tiles) show(ops *op.Ops, off image.Point, view image.Rectangle, ground 
 			}
 		}
 		if c.empty {
+			paint.FillShape(ops, ground, clip.Rect(at).Op())
 			continue
 		}
 		move := op.Offset(at.Min).Push(ops)
