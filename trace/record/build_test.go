@@ -116,6 +116,20 @@ func written(t *testing.T, d *Document) (all string, parts map[string]string) {
 	return all, parts
 }
 
+// A technician who notes no figure but "within limits" is told by the record within which.
+func TestWithinLimitsNamesTheLimits(t *testing.T) {
+	d, err := New(input(t, strings.Replace(mended, `result = "122 psi"`, `result = "within limits"
+
+[[finding]]
+procedure = "leak-down-released"
+reading = "fall"
+place = "gauge_primary"
+result = "within limits"`, 1)))
+	require.NoError(t, err)
+	_, parts := written(t, d)
+	assert.Contains(t, parts["What was found"], "at most 2.0 psi/min; 49 CFR 570.57(a)(5) (US)")
+}
+
 func TestARecordTellsEverything(t *testing.T) {
 	in := input(t, mended)
 	d, err := New(in)
