@@ -309,7 +309,20 @@ func TestClassResultIsOneRowAWork(t *testing.T) {
 	}
 	golden, err := os.ReadFile("testdata/class.csv")
 	require.NoError(t, err)
-	assert.Equal(t, string(golden), out.String(), "go test ./trace/drill -run Class -update writes it anew")
+	want, have := cells(t, string(golden)), cells(t, out.String())
+	require.Len(t, have, len(want))
+	for i := range want {
+		for j := range want[i] {
+			// The minutes and bits of the tracer's way follow the tracer, which is tuned.
+			assert.True(t, near(want[i][j], have[i][j]), "row %d, %s: %q, was %q; go test ./trace/drill -run Class -update writes it anew", i, want[0][j], have[i][j], want[i][j])
+		}
+	}
+}
+
+func cells(t *testing.T, text string) [][]string {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	return rows
 }
 
 func TestNamesAreNoFormulas(t *testing.T) {
