@@ -101,6 +101,38 @@ func (a knob) dangers() []danger {
 	return []danger{airWorked}
 }
 
+// knobHeld pushes a knob in again each time that it pops out, until it stays: with little air behind it, filling the spring chambers can
+// take its supply below the pressure at which it pops.
+type knobHeld struct{ control, name string }
+
+const (
+	knobTries  = 12  // after which it is left out
+	knobStays  = 2.0 // s in which it would have popped
+	knobPauses = 3.0 // s for the air behind it to come back
+)
+
+func (a knobHeld) words(phrase) string {
+	return fmt.Sprintf("Should the knob of the %s pop out again, push it in once more until it stays.", a.name)
+}
+
+func (a knobHeld) run(x *execution) error {
+	for range knobTries {
+		popped, err := x.run.Until(knobStays, airflow.Event{Trip: a.control})
+		if err != nil || !popped {
+			return err
+		}
+		if err := x.run.Advance(knobPauses); err != nil {
+			return err
+		}
+		if err := x.run.Set(a.control, 1, 0.1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (knobHeld) dangers() []danger { return []danger{parkOff, airWorked} }
+
 // trailerKnob is the knob that charges a trailer.
 type trailerKnob struct{ knob }
 
@@ -124,7 +156,8 @@ func (v *vehicle) trailerKnob(in bool) (trailerKnob, bool) {
 // supply, once there is air enough that the knob does not pop out again.
 func (v *vehicle) release() []Step {
 	full := Step{await{until: []condition{unloads{v}}, within: longestBuild, rising: true, mark: "unloaded"}, ""}
-	steps := []Step{{v.knob(true), ""}, full}
+	in := v.knob(true)
+	steps := []Step{{in, ""}, {knobHeld{in.control, in.name}, ""}, full}
 	if trailer, ok := v.trailerKnob(true); ok && v.first("coupling") != nil {
 		steps = append(steps, Step{trailer, ""}, Step{wait{60, "for the trailer to charge"}, ""}, full)
 	}

@@ -97,6 +97,8 @@ func (h history) after(a Action) history {
 			h.wait += a.seconds
 		}
 		return h
+	case knobHeld:
+		return history{fmt.Sprintf("%s %g; %s held", h.did, h.wait, a.control), 0, h.set}
 	case setter:
 		control, value := a.sets()
 		if was, ok := h.set[control]; ok && was == value {
