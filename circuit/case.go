@@ -15,6 +15,7 @@ type Case struct {
 	Technician   string
 	Date         string // of the first finding: "2026-01-14"; ""
 	Complaint    string // in trade words, as the driver put it
+	Reported     string // id of the finding that the vehicle came in for; "" where nobody said
 	Jurisdiction string // whose limits apply: one of Jurisdictions; "" means US
 	Findings     []Finding
 	Logs         []Log    // recorded curves, as findings of the vehicle as it came in

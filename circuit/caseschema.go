@@ -66,6 +66,7 @@ func CaseSchema() []byte {
 			"technician":   free("who did the work"),
 			"date":         day,
 			"complaint":    free("in the words of whoever drives it"),
+			"reported":     free("id of the finding that the vehicle came in for"),
 			"jurisdiction": object{"enum": append([]string{""}, Jurisdictions...)},
 			"finding":      object{"type": "array", "items": finding},
 			"log":          object{"type": "array", "items": log, "description": "recorded curves"},

@@ -42,6 +42,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 		k.Technician, _ = f.text("technician", false, "A. Berg")
 		k.Date = readDate(f)
 		k.Complaint, _ = f.text("complaint", false, "takes for ever to build air")
+		k.Reported, _ = f.text("reported", false, "f1")
 		k.Jurisdiction = f.choice("jurisdiction", false, Jurisdictions)
 		f.finish()
 		for _, s := range doc.sections[1:] {
