@@ -93,6 +93,11 @@ func (t *table) name(v *trace.Verdict, what string) {
 			g.Exonerated--
 		}
 	}
+	for _, s := range v.Suspects {
+		if s.Beside && !isTrue(s.Fault) {
+			g.Acquitted++
+		}
+	}
 }
 
 // brier score of all stated probabilities: 0 for certain and right, 2 for certain and wrong.

@@ -76,7 +76,11 @@ func (t *table) open(ctx context.Context, s symptom) error {
 	t.kase = &circuit.Case{Circuit: t.world.circuit.Name, Title: fmt.Sprintf("vehicle %d", t.s.vehicle), Jurisdiction: "US"}
 	t.seen, t.done, t.begun = map[[2]int]bool{}, map[int]bool{}, map[int]bool{}
 	t.tried, t.named = map[string]bool{}, false
-	return t.enter(ctx, s.procedure, s.reading)
+	if err := t.enter(ctx, s.procedure, s.reading); err != nil || len(t.kase.Findings) == 0 {
+		return err
+	}
+	t.kase.Reported = t.kase.Findings[0].ID
+	return nil
 }
 
 // enter a reading into the case as it is written down.
@@ -135,6 +139,12 @@ func (t *table) hear(v *trace.Verdict) {
 		if slices.ContainsFunc(t.left, func(f airflow.Fault) bool { return same(f, c.Fault) }) {
 			g.Cleared = true
 			t.tell("    CLEARED the true fault: %s", c.Because)
+		}
+	}
+	for _, c := range v.Suspects {
+		if c.Beside && slices.ContainsFunc(t.left, func(f airflow.Fault) bool { return same(f, c.Fault) }) {
+			g.Wronged = true
+			t.tell("    NOT THE CAUSE is said of the true fault: %s", c.Because)
 		}
 	}
 	p := t.probability(v)

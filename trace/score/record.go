@@ -17,6 +17,7 @@ type Game struct {
 	Strategy string  `json:"strategy"`
 	Ended    string  `json:"ended"`   // found, gave up, out of time
 	Cleared  bool    `json:"cleared"` // a true fault was among the cleared at some step
+	Wronged  bool    `json:"wronged"` // a true fault was said not to have given what was found at some step
 	Minutes  float64 `json:"minutes"` // of tests and repairs until the first right part was named
 	Total    float64 `json:"total"`   // of everything
 	Tests    int     `json:"tests"`   // procedures, before the first right part was named
@@ -32,7 +33,8 @@ type Game struct {
 	Log        float64 `json:"log"`         // minus its logarithm
 	Brier      float64 `json:"brier"`
 	Innocents  int     `json:"innocents"`
-	Exonerated int     `json:"exonerated"` // of them, cleared
+	Exonerated int     `json:"exonerated"` // of them, cleared altogether
+	Acquitted  int     `json:"acquitted"`  // of the others, cleared of having given what was found
 
 	GoodParts int  `json:"good_parts"` // fitted in vain
 	Found     int  `json:"found"`      // true faults that were mended

@@ -28,7 +28,8 @@ type Figures struct {
 	Strategy string `json:"strategy"`
 	Vehicles int    `json:"vehicles"`
 
-	Cleared []int   `json:"cleared"`   // vehicles whose true fault was cleared at some step
+	Cleared []int   `json:"cleared"`   // vehicles whose true fault was cleared at some step,
+	Wronged []int   `json:"wronged"`   // or said not to have given what was found
 	First   float64 `json:"first"`     // share whose first named part was right, or in the group named,
 	Low     float64 `json:"first_low"` // with the interval that holds 95 %
 	High    float64 `json:"first_high"`
@@ -41,7 +42,8 @@ type Figures struct {
 	GroupTo1    float64 `json:"group_1"`      // share of vehicles isolated to 1, to at most 2, 3
 	GroupTo2    float64 `json:"group_2"`
 	GroupTo3    float64 `json:"group_3"`
-	Exonerated  float64 `json:"innocents_cleared"` // share of innocent faults that were cleared at the end
+	Exonerated  float64 `json:"innocents_cleared"`    // share of innocent faults that were cleared at the end: of having given what was found,
+	LookedFor   float64 `json:"innocents_looked_for"` // and of being there besides
 
 	Minutes       float64 `json:"minutes"`              // mean until the right part was named, wrong repairs included
 	Ratio         float64 `json:"tracer_minutes_ratio"` // the tracer's mean minutes on the same vehicles over these
@@ -112,7 +114,7 @@ func (w *world) report(records []*Record) *Report {
 // figuresOf games. What hangs on a true fault that the catalogue knows (first part right, innocents cleared, groups) is counted
 // over the vehicles that have one; over all where none has.
 func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figures {
-	f := Figures{Strategy: name, Vehicles: len(games), Cleared: []int{}}
+	f := Figures{Strategy: name, Vehicles: len(games), Cleared: []int{}, Wronged: []int{}}
 	any := slices.Contains(modelled, true)
 	var counted, seconds float64
 	var groups, minutes []float64
@@ -120,6 +122,9 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 	for i, g := range games {
 		if g.Cleared {
 			f.Cleared = append(f.Cleared, vehicles[i])
+		}
+		if g.Wronged {
+			f.Wronged = append(f.Wronged, vehicles[i])
 		}
 		said = append(said, g.Said...)
 		f.Shuffled += g.Shuffled
@@ -143,7 +148,8 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 		f.Log += g.Log
 		f.Brier += g.Brier
 		if g.Innocents > 0 {
-			f.Exonerated += float64(g.Exonerated) / float64(g.Innocents)
+			f.Exonerated += float64(g.Exonerated+g.Acquitted) / float64(g.Innocents)
+			f.LookedFor += float64(g.Exonerated) / float64(g.Innocents)
 		}
 		groups = append(groups, float64(g.Group))
 		f.GroupTo1 += is(g.Group == 1)
@@ -154,7 +160,7 @@ func figuresOf(name string, games []*Game, vehicles []int, modelled []bool) Figu
 			f.Second += is(g.Second)
 		}
 	}
-	for _, x := range []*float64{&f.First, &f.Part, &f.Mode, &f.Log, &f.Brier, &f.Exonerated, &f.GroupTo1, &f.GroupTo2, &f.GroupTo3} {
+	for _, x := range []*float64{&f.First, &f.Part, &f.Mode, &f.Log, &f.Brier, &f.Exonerated, &f.LookedFor, &f.GroupTo1, &f.GroupTo2, &f.GroupTo3} {
 		*x /= counted
 	}
 	f.Low, f.High = interval(f.First, counted)

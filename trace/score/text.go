@@ -37,6 +37,7 @@ func (r *Report) Write(out io.Writer) {
 	}{
 		{"vehicles", func(f *Figures) string { return fmt.Sprint(f.Vehicles) }},
 		{"true fault cleared, times", func(f *Figures) string { return fmt.Sprint(len(f.Cleared)) }},
+		{"  or said not to have given what was found", func(f *Figures) string { return fmt.Sprint(len(f.Wronged)) }},
 		{"first named part right, or in its group", func(f *Figures) string { return percent(f.First) }},
 		{"  95 % interval", func(f *Figures) string { return fmt.Sprintf("%.2f - %.2f %%", 100*f.Low, 100*f.High) }},
 		{"  the part itself", func(f *Figures) string { return percent(f.Part) }},
@@ -48,6 +49,7 @@ func (r *Report) Write(out io.Writer) {
 			return fmt.Sprintf("%.0f / %.0f / %.0f %%", 100*f.GroupTo1, 100*f.GroupTo2, 100*f.GroupTo3)
 		}},
 		{"innocent faults cleared at the end", func(f *Figures) string { return percent(f.Exonerated) }},
+		{"  and looked for: not there besides either", func(f *Figures) string { return percent(f.LookedFor) }},
 		{"minutes until the right part was named", func(f *Figures) string { return fmt.Sprintf("%.1f", f.Minutes) }},
 		{"  median", func(f *Figures) string { return fmt.Sprintf("%.1f", f.MinutesMedian) }},
 		{"  the tracer's on the same vehicles over these", func(f *Figures) string { return fmt.Sprintf("%.3f", f.Ratio) }},
@@ -88,6 +90,9 @@ func (r *Report) Write(out io.Writer) {
 	if o := r.Optimum; o != nil {
 		fmt.Fprintf(out, "Expected minutes over the best possible policy's, on %d searches small enough to solve (%d procedures, %.0f classes of faults): mean %.4f, worst %.3f\n",
 			o.Instances, instanceProcedures, o.Classes, o.Mean, o.Worst)
+	}
+	if len(t.Wronged) > 0 {
+		fmt.Fprintf(out, "Vehicles whose true fault was said not to be the cause: %v\n", t.Wronged[:min(len(t.Wronged), 40)])
 	}
 	if len(t.Cleared) > 0 {
 		fmt.Fprintf(out, "Vehicles whose true fault was cleared: %v\n", t.Cleared[:min(len(t.Cleared), 40)])
