@@ -183,7 +183,7 @@ func (a *analysis) severityQuantile(h int, q float64) float64 {
 				share = min(at/w, 1)
 			}
 			c := a.cells[i]
-			return severityAt(list.severity, list.points, c.low+(c.high-c.low)*share)
+			return severityAt(list.severity, c.low+(c.high-c.low)*share)
 		}
 		at -= w
 	}

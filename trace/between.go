@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"airpath/circuit"
 	"airpath/circuit/airflow"
 	"airpath/circuit/airflow/procedure"
 )
@@ -28,7 +27,7 @@ const (
 func (t *table) relate(h *hypothesis) {
 	for i, s := range h.points {
 		v := h.vehicle + i
-		if i > 0 && i < len(h.points)-1 && s != h.severity.Typical && !(h.severity.Dimension == circuit.Ratio && h.points[i+1] == 1) {
+		if i > 0 && i < len(h.points)-1 && s != h.severity.Typical && !(endsInAll(h.severity) && i >= len(h.points)-2-len(toTheEnd)) {
 			t.between[v] = neighbours{v - 1, v + 1}
 		}
 	}

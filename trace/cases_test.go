@@ -153,8 +153,9 @@ func TestWetTankFallsAfterCutOut(t *testing.T) {
 
 func TestPrimaryFollowsTheSupplyReservoir(t *testing.T) {
 	v := traceCase(t, "primary-follows-supply")
-	assert.Equal(t, []string{"check_primary/leaking back", "tank/wall between supply and primary leaking"}, ranking(v)[:2])
-	assert.Greater(t, v.Suspects[0].Probability, v.Suspects[1].Probability)
+	assert.Equal(t, "check_primary/leaking back", ranking(v)[0])
+	assert.Contains(t, ranking(v)[:3], "tank/wall between supply and primary leaking", "beside what lets the primary down by itself")
+	assert.Greater(t, v.Suspects[0].Probability, 2*v.Suspects[1].Probability)
 
 	// It holds as long as the supply reservoir is full: then it is one of the two beyond doubt.
 	k := loadCase(t, "primary-follows-supply")

@@ -27,7 +27,8 @@ type hypothesis struct {
 	fault    airflow.Fault // without a severity; zero for the first two
 	severity airflow.Severity
 	words    Words
-	points   []float64        // severities simulated
+	points   []float64        // severities simulated,
+	shares   []float64        // and where they lie on the whole scale, from 0 to 1
 	changes  []airflow.Change // at the typical severity
 	vehicle  int              // the first of its simulated vehicles, one for each point; the healthy one is 0
 	cell     int              // the first of its cells
@@ -44,6 +45,9 @@ type cell struct {
 	a, b       float64
 	low, high  float64 // the same as shares of the whole range of severities
 }
+
+// width of a cell on the whole scale.
+func (c *cell) width() float64 { return c.high - c.low }
 
 // hypothesesOf lists what may be the matter with a vehicle, in the order of the catalogue.
 func hypothesesOf(n *airflow.Network) ([]hypothesis, []cell, error) {
@@ -66,7 +70,7 @@ func hypothesesOf(n *airflow.Network) ([]hypothesis, []cell, error) {
 		}
 		h.severity = mode.Severity
 		if len(h.changes) > 0 { // else it moves no air and no needle: every reading is the healthy one
-			h.points = severitiesOf(mode.Severity)
+			h.shares, h.points = knotsOf(mode.Severity)
 			h.vehicle = vehicles
 			vehicles += len(h.points)
 		}
@@ -86,15 +90,11 @@ func cellsOf(index int, h *hypothesis) []cell {
 		return []cell{{hypothesis: index, from: h.vehicle, to: h.vehicle, high: 1}}
 	}
 	var out []cell
-	gaps := len(h.points) - 1
-	n := float64(gaps * subCells)
-	for g := range gaps {
+	for g := range len(h.points) - 1 {
+		from, wide := h.shares[g], h.shares[g+1]-h.shares[g]
 		for s := range subCells {
-			k := float64(g*subCells + s)
-			out = append(out, cell{
-				hypothesis: index, from: h.vehicle + g, to: h.vehicle + g + 1,
-				a: float64(s) / subCells, b: float64(s+1) / subCells, low: k / n, high: (k + 1) / n,
-			})
+			a, b := float64(s)/subCells, float64(s+1)/subCells
+			out = append(out, cell{hypothesis: index, from: h.vehicle + g, to: h.vehicle + g + 1, a: a, b: b, low: from + a*wide, high: from + b*wide})
 		}
 	}
 	return out
@@ -105,7 +105,7 @@ func spaceOf(list []hypothesis, cells []cell, draws int) *reason.Space {
 	s := &reason.Space{Together: true, Hypotheses: len(list), Draws: draws, Cells: make([]reason.Cell, len(cells))}
 	for i, c := range cells {
 		h := &list[c.hypothesis]
-		s.Cells[i] = reason.Cell{Hypothesis: c.hypothesis, Prior: h.words.Prior / float64(h.cells)}
+		s.Cells[i] = reason.Cell{Hypothesis: c.hypothesis, Prior: h.words.Prior * c.width()}
 	}
 	return s
 }

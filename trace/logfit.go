@@ -119,7 +119,7 @@ func (a *analysis) fitOne(r weighedLog, h int) (*LogFit, error) {
 	f := newFit(r.measured, r.weight, a.freeAround(r.recorded, base))
 	at := func(x float64) ([]float64, error) {
 		fault := list.fault
-		fault.Severity = severityAt(list.severity, list.points, x)
+		fault.Severity = severityAt(list.severity, x)
 		o, err := a.simulate(a.ctx, &vehicle{faults: []airflow.Fault{fault}}, r.procedure)
 		if err != nil {
 			return nil, err
@@ -146,9 +146,9 @@ func (a *analysis) fitOne(r weighedLog, h int) (*LogFit, error) {
 	}
 	spread *= math.Sqrt(max(1, f.misfit(curve)/max(samples, 1)))
 	s := Severity{Means: list.severity.Means, Dimension: list.severity.Dimension}
-	s.Mid = severityAt(list.severity, list.points, x)
+	s.Mid = severityAt(list.severity, x)
 	low, high := max(0, x-1.645*spread), min(1, x+1.645*spread)
-	s.Low, s.High = severityAt(list.severity, list.points, low), severityAt(list.severity, list.points, high)
+	s.Low, s.High = severityAt(list.severity, low), severityAt(list.severity, high)
 	if s.Low > s.High {
 		s.Low, s.High = s.High, s.Low
 	}

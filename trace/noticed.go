@@ -5,6 +5,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
+	"airpath/trace/reason"
 )
 
 // What a driver or an inspector would notice: more than what instruments, vehicles and people scatter anyway, and less than what is
@@ -18,8 +19,12 @@ const (
 	noticedSigma = 3.0                    // spreads of one reading, of anything
 )
 
+// unnoticed is how likely a vehicle is to come in with a fault that nobody would have noticed, beside one that somebody would: by
+// chance, at a service. Engineering judgement.
+const unnoticed = 0.05
+
 // findSlight marks the cells at which a fault shows in no reading of any procedure, neither there nor at the next severities. It needs
-// the whole table.
+// the whole table. Such a fault brings no vehicle in: the severities that show are the likelier ones.
 func (t *Tracer) findSlight() {
 	shows := make([]bool, len(t.cells))
 	for i := range t.cells {
@@ -31,6 +36,28 @@ func (t *Tracer) findSlight() {
 		for i := first; i <= last; i++ {
 			t.space.Cells[i].Slight = h >= firstFault && !shows[i] && !shows[max(i-1, first)] && !shows[min(i+1, last)]
 		}
+		t.expectNoticed(&t.list[h], t.space.Cells[first:last+1])
+	}
+}
+
+// expectNoticed takes from the slight cells of a fault what its plain ones are the likelier for.
+func (t *Tracer) expectNoticed(h *hypothesis, cells []reason.Cell) {
+	plain, all := 0.0, 0.0
+	for i := range cells {
+		all += t.cells[h.cell+i].width()
+		if !cells[i].Slight {
+			plain += t.cells[h.cell+i].width()
+		}
+	}
+	for i := range cells {
+		share := t.cells[h.cell+i].width() / (plain + unnoticed*(all-plain))
+		switch {
+		case plain == 0:
+			share = unnoticed * t.cells[h.cell+i].width() / all
+		case cells[i].Slight:
+			share *= unnoticed
+		}
+		cells[i].Prior = h.words.Prior * share
 	}
 }
 

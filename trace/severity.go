@@ -25,6 +25,41 @@ func severitiesOf(s airflow.Severity) []float64 {
 	return out
 }
 
+// toTheEnd are the shares of the way from the last severity but one to all there is at which is simulated as well: a way that is shut to
+// a thousandth fills in hours what one that is shut to a hundredth fills in minutes, and one that is shut never does.
+var toTheEnd = []float64{0.6, 0.88}
+
+// knotsOf a mode are the severities that are simulated, each with its share of the whole scale.
+func knotsOf(s airflow.Severity) (shares, severities []float64) {
+	stages := severitiesOf(s)
+	for i, x := range stages {
+		if i == len(stages)-1 && endsInAll(s) {
+			for _, t := range toTheEnd {
+				shares = append(shares, (float64(i-1)+t)/float64(i))
+				severities = append(severities, scaleOf(s)(stages[i-1], x, t))
+			}
+		}
+		shares, severities = append(shares, float64(i)/float64(max(len(stages)-1, 1))), append(severities, x)
+	}
+	return shares, severities
+}
+
+// along the severities of a fault, at a share of the way from a simulated vehicle to the next.
+func (t *Tracer) along(from int, way float64) (severity float64, byItself bool) {
+	for i := range t.list {
+		h := &t.list[i]
+		if g := from - h.vehicle; len(h.points) > 0 && g >= 0 && g < len(h.points)-1 {
+			return severityAt(h.severity, h.shares[g]+way*(h.shares[g+1]-h.shares[g])), endsInAll(h.severity) && g == len(h.points)-2
+		}
+	}
+	return math.NaN(), true
+}
+
+// endsInAll tells whether a mode's scale ends where nothing is left of what it takes.
+func endsInAll(s airflow.Severity) bool {
+	return s.Dimension == circuit.Ratio && s.Severe == 1 && s.Typical >= 0.5 && s.Mild < 1
+}
+
 // scaleOf tells how to get from one severity to another: holes and pressures by ratio, shares of something lost by the
 // ratio of what is left, other shares by ratio or evenly, whichever fits how mild and typical are set.
 func scaleOf(s airflow.Severity) func(a, b, t float64) float64 {
@@ -50,8 +85,9 @@ func scaleOf(s airflow.Severity) func(a, b, t float64) float64 {
 	return evenly
 }
 
-// severityAt is the severity at a share of the way along the points of a mode, 0 for the mildest and 1 for the worst.
-func severityAt(s airflow.Severity, points []float64, share float64) float64 {
+// severityAt is the severity at a share of the way along a mode's scale, 0 for the mildest and 1 for the worst.
+func severityAt(s airflow.Severity, share float64) float64 {
+	points := severitiesOf(s)
 	if len(points) == 1 {
 		return points[0]
 	}

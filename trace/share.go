@@ -3,15 +3,15 @@ package trace
 import "airpath/trace/reason"
 
 // Share lets several tracers of one vehicle work side by side on one table of signatures: each call of the function that it
-// returns gives another one, which takes no turns with the others but where something has yet to be simulated. What they say
+// returns gives another one, which takes no turns with the others. What they say
 // is the same as what the first would say. Prepare the first before.
 func (t *Tracer) Share() func() *Tracer {
 	t.turn.Lock()
 	defer t.turn.Unlock()
 	return func() *Tracer {
 		return &Tracer{
-			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table,
-			nuisances: t.nuisances, space: t.space, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
+			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table.apart(),
+			nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 		}
 	}
 }

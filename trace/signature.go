@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"runtime"
 	"slices"
 	"sync"
@@ -42,6 +43,10 @@ type table struct {
 	own int // how many of the vehicles are there from the start; the others are scattered around some
 
 	scatter func(vehicle) []vehicle
+	// along tells the severity at a share of the way from a vehicle to the next, and whether it has to be simulated even where the two read alike.
+	along  func(from int, way float64) (severity float64, byItself bool)
+	alone  *procedure.Bench // of a table that is worked at by one alone
+	single bool
 
 	mu      sync.Mutex
 	dir     string           // where it is kept on disk; "" for nowhere
@@ -49,14 +54,17 @@ type table struct {
 	aliased bool             // it is known which vehicles are one to the air
 	saved   int              // how much of it the disk has
 	first   map[int]int      // the first of the scattered vehicles around one
+	places  map[place]int    // vehicles with severities between two others
 	model   *procedure.Model // the healthy vehicle's way, which others follow as far as theirs is the same
 	known   [][][]float64    // by procedure and vehicle: one value for each reading; nil where not yet known or failed
 	failed  [][]bool
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, between: map[int]neighbours{}}
-	t.alias = t.all()
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}}
+	for i := range vehicles {
+		t.alias = append(t.alias, i)
+	}
 	t.known, t.failed = make([][][]float64, len(procedures)), make([][]bool, len(procedures))
 	for p := range procedures {
 		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
@@ -64,13 +72,27 @@ func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []
 	return t
 }
 
-// all lists every vehicle.
+// apart is the same table for somebody who goes on with it by himself.
+func (t *table) apart() *table {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	out := &table{
+		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), alias: slices.Clone(t.alias), own: t.own,
+		scatter: t.scatter, along: t.along, loaded: true, aliased: t.aliased, first: maps.Clone(t.first), places: maps.Clone(t.places), model: t.model, single: true,
+	}
+	for p := range t.known {
+		out.known, out.failed = append(out.known, slices.Clone(t.known[p])), append(out.failed, slices.Clone(t.failed[p]))
+	}
+	return out
+}
+
+// all lists every vehicle that is there from the start, and those scattered around the healthy one.
 func (t *table) all() []int {
-	out := make([]int, len(t.vehicles))
+	out := make([]int, t.own, t.own+len(t.vehicles))
 	for i := range out {
 		out[i] = i
 	}
-	return out
+	return append(out, t.scatteredAround(0)...)
 }
 
 // around is the first of the scattered vehicles around one, which are added when they are first asked for.
@@ -83,19 +105,52 @@ func (t *table) around(base int) int {
 func (t *table) aroundLocked(base int) int {
 	first, ok := t.first[base]
 	if !ok {
-		first = len(t.vehicles)
-		more := t.scatter(t.vehicles[base])
-		t.vehicles = append(t.vehicles, more...)
-		for i := range more {
-			t.alias = append(t.alias, first+i)
-		}
-		for p := range t.known {
-			t.known[p] = append(t.known[p], make([][]float64, len(more))...)
-			t.failed[p] = append(t.failed[p], make([]bool, len(more))...)
-		}
+		first = t.add(t.scatter(t.vehicles[base])...)
 		t.first[base] = first
 	}
 	return first
+}
+
+// add vehicles, and return the number of the first.
+func (t *table) add(more ...vehicle) int {
+	first := len(t.vehicles)
+	t.vehicles = append(t.vehicles, more...)
+	for i := range more {
+		t.alias = append(t.alias, first+i)
+	}
+	for p := range t.known {
+		t.known[p] = append(t.known[p], make([][]float64, len(more))...)
+		t.failed[p] = append(t.failed[p], make([]bool, len(more))...)
+	}
+	return first
+}
+
+// parts of the way between two severities of one fault at which it can be simulated as well.
+const parts = 64
+
+// A place between two vehicles of one fault: so many parts of the way from one to the next.
+type place struct{ from, part int }
+
+// vehicleBetween is the vehicle at a place, which is added when it is first asked for.
+func (t *table) vehicleBetween(at place) int {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.vehicleBetweenLocked(at)
+}
+
+func (t *table) vehicleBetweenLocked(at place) int {
+	v, ok := t.places[at]
+	if !ok {
+		severity, byItself := t.along(at.from, float64(at.part)/parts)
+		fault := t.vehicles[at.from].faults[0]
+		fault.Severity = severity
+		v = t.add(vehicle{faults: []airflow.Fault{fault}})
+		t.places[at] = v
+		if !byItself {
+			t.between[v] = neighbours{at.from, at.from + 1}
+		}
+	}
+	return v
 }
 
 // scatteredAround lists the scattered vehicles around some.
@@ -169,6 +224,16 @@ func (t *table) share(procedures []int) {
 func (t *table) work(ctx context.Context, jobs []job, report func()) error {
 	if len(jobs) == 0 {
 		return ctx.Err()
+	}
+	if t.single {
+		for _, j := range jobs {
+			var err error
+			if t.alone, err = t.test(ctx, t.alone, j); err != nil {
+				return err
+			}
+			report()
+		}
+		return nil
 	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)

@@ -23,12 +23,13 @@ import (
 //	storeMagic, the digest (32 bytes)
 //	number of vehicles, then for each the vehicle that stands for it (uint32 each)
 //	number of records, then for each
-//	    the vehicle (uint32), which of those scattered around it (uint32, 0 for itself), the procedure (uint32),
+//	    the vehicle (uint32), which of those scattered around it (uint32, 0 for itself; after them, at how many parts of the way to
+//	    the next vehicle), the procedure (uint32),
 //	    the number of values (uint32), the values (float64); or instead of both storeFailed for a run that could not be
 //	    followed, or storeHealthy for one that gave what the healthy vehicle gives, which is told before it
 //	CRC-32C of all before (uint32)
 const (
-	storeMagic   = "airpath table 1\n"
+	storeMagic   = "airpath table 2\n"
 	storeFailed  = math.MaxUint32
 	storeHealthy = math.MaxUint32 - 1
 	storeSuffix  = ".table"
@@ -211,7 +212,7 @@ func (t *table) take(s *stored) error {
 	}
 	told := make([]bool, len(t.procedures))
 	for _, r := range s.records {
-		if int(r.vehicle) >= t.own || r.scattered > around || int(r.procedure) >= len(t.procedures) ||
+		if int(r.vehicle) >= t.own || r.scattered >= around+parts || r.scattered > around && !t.hasNext(int(r.vehicle)) || int(r.procedure) >= len(t.procedures) ||
 			r.values != nil && len(r.values) != len(t.procedures[r.procedure].Readings) {
 			return errStored
 		}
@@ -227,7 +228,9 @@ func (t *table) take(s *stored) error {
 	t.aliased = true
 	for _, r := range s.records {
 		v := int(r.vehicle)
-		if r.scattered > 0 {
+		if r.scattered > around {
+			v = t.vehicleBetweenLocked(place{v, int(r.scattered - around)})
+		} else if r.scattered > 0 {
 			v = t.aroundLocked(v) + int(r.scattered) - 1
 		}
 		if r.healthy {
@@ -264,8 +267,19 @@ func (t *table) content() *stored {
 				add(first+k, v, k+1)
 			}
 		}
+		for part := 1; part < parts; part++ {
+			if at, ok := t.places[place{v, part}]; ok {
+				add(at, v, around+part)
+			}
+		}
 	}
 	return s
+}
+
+// hasNext tells whether there is a worse vehicle with the same fault.
+func (t *table) hasNext(v int) bool {
+	a, b := t.vehicles[v].faults, t.vehicles[min(v+1, t.own-1)].faults
+	return len(a) == 1 && len(b) == 1 && v+1 < t.own && a[0].Target == b[0].Target && a[0].Mode == b[0].Mode
 }
 
 func sameBits(a, b []float64) bool {

@@ -38,7 +38,11 @@ func (t *Tracer) stretch(p, r int, c *cell) stretch {
 	if from == nil || to == nil {
 		return stretch{unknown: true}
 	}
-	a, b := from[r], to[r]
+	return t.stretchOver(p, r, from[r], to[r], c)
+}
+
+// stretchOver a cell between two values of a reading.
+func (t *Tracer) stretchOver(p, r int, a, b float64, c *cell) stretch {
 	reading := &t.procedures[p].Readings[r]
 	h := t.healthy(p, r)
 	if sameReading(reading, a, h) && sameReading(reading, b, h) {

@@ -23,6 +23,7 @@ type Tracer struct {
 	table      *table
 	nuisances  *nuisances
 	space      *reason.Space
+	showing    [][]uint16 // see findShowing; nil until the table is complete
 	atlas      *atlas
 
 	turn sync.Mutex // questions take turns: each may fill the table
@@ -64,6 +65,7 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 	t.space = spaceOf(t.list, t.cells, len(t.nuisances.draws))
 	t.table = newTable(n, t.procedures, vehicles, t.nuisances.scattered)
 	t.table.dir = o.Cache
+	t.table.along = t.along
 	t.table.around(0)
 	for _, h := range t.list {
 		t.table.relate(&h)
@@ -94,6 +96,7 @@ func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) er
 		return err
 	}
 	t.findSlight()
+	t.findShowing()
 	t.keep()
 	return nil
 }
@@ -150,8 +153,11 @@ func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*
 	if err != nil {
 		return nil, err
 	}
-	belief, err := t.weigh(observations, complaint, logs)
+	belief, err := t.weigh(observations, k.Reported, complaint, logs)
 	if err != nil {
+		return nil, err
+	}
+	if err := t.lookCloser(ctx, observations, belief); err != nil {
 		return nil, err
 	}
 	a := newAnalysis(ctx, t, k, observations, belief)
@@ -178,7 +184,7 @@ func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*
 }
 
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []weighedLog) (*reason.Belief, error) {
+func (t *Tracer) weigh(observations []observation, reported string, complaint Complaint, logs []weighedLog) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(*t.space)
 	if err != nil {
 		return nil, err
@@ -201,6 +207,13 @@ func (t *Tracer) weigh(observations []observation, complaint Complaint, logs []w
 	}
 	if err := t.weighComplaint(belief, complaint); err != nil {
 		return nil, err
+	}
+	for i := range observations {
+		if observations[i].finding.ID == reported && t.showing != nil {
+			if err := belief.Weigh(t.reportedFactor(&observations[i])); err != nil {
+				return nil, err
+			}
+		}
 	}
 	belief.Pair(t.pairsWorthKeeping(belief))
 	return belief, nil

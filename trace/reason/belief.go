@@ -66,6 +66,7 @@ type Belief struct {
 	index   map[uint64]int32
 
 	like  []float64 // log likelihood by class
+	close []float64 // by cell: see LookCloser; nil for none
 	known *Posterior
 }
 
@@ -98,6 +99,32 @@ func (f *Factor) Row(cell, draws int) []float64 {
 		r = int(f.Rows[cell])
 	}
 	return f.Density[r*draws : (r+1)*draws]
+}
+
+// LogLikelihood of a cell by all factors, the draws summed out, without what a closer look found.
+func (b *Belief) LogLikelihood(cell int) float64 {
+	b.build()
+	return logMean(b.sumOf(b.class[cell]))
+}
+
+// LogMeans of a cell over some factors: what each makes of it by itself, the draws summed out one factor at a time.
+func (b *Belief) LogMeans(cell int, counts func(key string) bool) float64 {
+	sum := 0.0
+	for _, f := range b.factors {
+		if counts(f.key) {
+			sum += math.Log(f.Mean(cell, b.space.Draws))
+		}
+	}
+	return sum
+}
+
+// LookCloser tells how much likelier some cells make the evidence, each by itself, than the draws that all hypotheses share can tell: a
+// logarithm by cell, to be added. Pairs are left as they are. It holds until a factor is added or taken away.
+func (b *Belief) LookCloser(more map[int]float64) {
+	b.close, b.known = make([]float64, len(b.space.Cells)), nil
+	for c, x := range more {
+		b.close[c] = x
+	}
 }
 
 // NewBelief starts from the priors alone.
@@ -134,7 +161,7 @@ func (b *Belief) Weigh(f Factor) error {
 // Add is Weigh with a factor that has been taken for a like space.
 func (b *Belief) Add(w *Taken) {
 	at, found := slices.BinarySearchFunc(b.factors, w.key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
-	b.known = nil
+	b.known, b.close = nil, nil
 	switch {
 	case found:
 		b.factors[at], b.stale = w, true
@@ -182,7 +209,7 @@ func (b *Belief) Forget(key string) {
 	at, found := slices.BinarySearchFunc(b.factors, key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
 	if found {
 		b.factors = slices.Delete(b.factors, at, at+1)
-		b.stale, b.known = true, nil
+		b.stale, b.known, b.close = true, nil, nil
 	}
 }
 

@@ -105,6 +105,9 @@ func (b *Belief) posterior(p *Posterior, cell func(int) float64, pair func(*Pair
 	for c := range s.Cells {
 		prior += s.Cells[c].Prior
 		p.Cells[c] = math.Log(s.Cells[c].Prior) + cell(c)
+		if b.close != nil {
+			p.Cells[c] += b.close[c]
+		}
 		best = math.Max(best, p.Cells[c])
 	}
 	for i := range b.pairs {
