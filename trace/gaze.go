@@ -142,8 +142,8 @@ func (s *lookedAt) density(d int, over *step, share float64) float64 {
 	return (1-over.vague)*between(s.o.e.Low, s.o.e.High, moved, moved, s.sigmaOf(x)) + over.vague*s.flat
 }
 
-// A peak is a normal around where the findings put severity and nuisances together.
-type peak struct {
+// A crest is a normal around where the findings put severity and nuisances together.
+type crest struct {
 	center []float64 // of the nuisances, and last of the share of the severity
 	along  []float64 // how the nuisances' center moves with the share
 	root   *mat.TriDense
@@ -152,7 +152,7 @@ type peak struct {
 }
 
 // mode of a cell by its figures.
-func (k *gaze) mode(over [][]step, c *steps) *peak {
+func (k *gaze) mode(over [][]step, c *steps) *crest {
 	n := k.dims + 1
 	x := make([]float64, n)
 	x[n-1] = 0.5
@@ -214,11 +214,11 @@ func (k *gaze) mode(over [][]step, c *steps) *peak {
 		}
 		x[n-1] = math.Max(0, math.Min(1, x[n-1]))
 	}
-	return k.peakAt(x, precision)
+	return k.crestAt(x, precision)
 }
 
-func (k *gaze) peakAt(x []float64, precision *mat.SymDense) *peak {
-	m := &peak{center: x, along: make([]float64, k.dims), k: k}
+func (k *gaze) crestAt(x []float64, precision *mat.SymDense) *crest {
+	m := &crest{center: x, along: make([]float64, k.dims), k: k}
 	own := mat.NewSymDense(k.dims, nil)
 	cross := mat.NewVecDense(k.dims, nil)
 	for i := range k.dims {
@@ -246,7 +246,7 @@ func (k *gaze) peakAt(x []float64, precision *mat.SymDense) *peak {
 }
 
 // draw shares of the severity, evenly, and nuisances for each, with the logarithm of how much each counts.
-func (m *peak) draw(normal [][]float64) (shares []float64, draws [][]float64, logs []float64) {
+func (m *crest) draw(normal [][]float64) (shares []float64, draws [][]float64, logs []float64) {
 	n := len(normal)
 	shares, draws, logs = make([]float64, n), make([][]float64, n), make([]float64, n)
 	dims := m.k.dims
