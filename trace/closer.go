@@ -17,7 +17,7 @@ import (
 const (
 	mostClose  = 5    // hypotheses at a time
 	leastClose = 1e-2 // of the likeliest one
-	leastCell  = 1e-3 // of the likeliest of its hypothesis
+	leastNear  = 1e-3 // of the likeliest of its hypothesis
 	edgeHalved = 3    // times
 	mostLooks  = 3    // until nothing else leads
 	closeDraws = 128
@@ -75,7 +75,7 @@ func (t *Tracer) leadingCells(p reason.Posterior, seen map[int]float64, bases ma
 		list := &t.list[h]
 		best := likeliest(p, list)
 		for c := list.cell; c < list.cell+list.cells; c++ {
-			if _, ok := seen[c]; ok || p.Singles[c] < leastCell*p.Singles[best] {
+			if _, ok := seen[c]; ok || p.Singles[c] < leastNear*p.Singles[best] {
 				continue
 			}
 			cells = append(cells, c)
