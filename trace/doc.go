@@ -16,6 +16,11 @@
 // joint.go), by looking ahead to where it would be known what is the matter (next.go; [reason.Search]). What is set up already need
 // not be done again: looking ahead each procedure leaves the vehicle to the next, and what the last one was the case says (setup.go).
 //
+// What leads is then looked at more closely (closer.go, gaze.go): its severities are simulated where they matter and are one number in all
+// readings, its readings move with the vehicle as they do with that fault, and what is shared is drawn where the findings put it.
+// What nobody would have noticed brings no vehicle in (noticed.go), and what it came in for is one of all the things that its fault shows
+// (reported.go).
+//
 // A complaint in trade words is weak evidence through the readings it is about (complaint*.go). Which faults the procedures can
 // show and tell apart at all, and which added test port would split the rest, is a question about the vehicle alone
 // (isolability*.go); split.go asks it of one verdict's groups.

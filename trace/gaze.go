@@ -43,8 +43,9 @@ func (t *Tracer) gazeAt(observations []observation, base int, normal [][]float64
 }
 
 // at a cell, taken in steps: the logarithm of the density of all observations, with everything else summed out.
-func (k *gaze) at(c *steps) float64 {
-	over := k.over(c)
+func (k *gaze) at(c *steps) float64 { return k.evidence(k.over(c), c) }
+
+func (k *gaze) evidence(over [][]step, c *steps) float64 {
 	m := k.mode(over, c)
 	shares, draws, logs := m.draw(k.normal)
 	row, blurred := make([]float64, len(draws)), make([]float64, len(draws))
