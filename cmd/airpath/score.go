@@ -23,11 +23,14 @@ With --baselines K the first K vehicles are played by three other ways of choosi
 rules: the order of published inspections, a random order, and the procedure that splits the standing faults in half. What the tracer's way of
 choosing costs beside the best possible is worked out then too, on searches small enough to solve.
 
+A fault is cleared in two ways: of having given what was found, which the odds tell, and altogether, where somebody has looked so well that it
+is not there besides either. Innocents are counted for both, and so is a true fault that either is said of.
+
 Vehicle I of a seed is always the same. --detail writes what came of each; --only I plays one again and prints every step.
 Ctrl-C ends the score with a report of what has been played.
 
-JSON: circuit, vehicles, seed, cut_short, seconds, quiet, broken_off, optimum, strategies[] {strategy, cleared[], first, first_low, first_high, part, mode, second, found,
-group_median, group_1, group_2, group_3, innocents_cleared, minutes, tracer_minutes_ratio, minutes_median, minutes_total, tests, good_parts,
+JSON: circuit, vehicles, seed, cut_short, seconds, quiet, broken_off, optimum, strategies[] {strategy, cleared[], wronged[], first, first_low, first_high, part, mode, second, found,
+group_median, group_1, group_2, group_3, innocents_cleared, innocents_looked_for, minutes, tracer_minutes_ratio, minutes_median, minutes_total, tests, good_parts,
 log_score, brier, calibration_error, calibration_error_at_naming, shuffled, disturbed, bins[] {from, to, count, said, true}}
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {
