@@ -127,7 +127,7 @@ type bend struct {
 
 // aside of a vehicle: how a reading moves, by the vehicles a σ up alone; as on the healthy vehicle where one of them does not get there.
 func (n *nuisances) aside(t *table, base, p, r int, reading *procedure.Reading, own string) bend {
-	b, _ := n.around(t, 0, p, r, reading, own)
+	b := n.around(t, 0, p, r, reading, own)
 	at := t.values(p, base)
 	if at == nil || math.IsNaN(at[r]) || !t.changed(base, p) {
 		return b
@@ -150,13 +150,13 @@ func (n *nuisances) aside(t *table, base, p, r int, reading *procedure.Reading, 
 
 // around a vehicle: how a reading moves. Times, rates and falls move in proportion; levels, and what is next to
 // nothing, by as much. Cooling adds to a fall whatever else causes one. A reading that was taken with another instrument than
-// the vehicle's own gauge doesn't share that gauge's error. ok is false where the vehicle, or any of those around it, does not get there.
-func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading, own string) (b bend, ok bool) {
-	b = bend{logs: make([]float64, n.dims()), adds: make([]float64, n.dims())}
+// the vehicle's own gauge doesn't share that gauge's error. What some vehicle around does not get to is left out.
+func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading, own string) bend {
+	b := bend{logs: make([]float64, n.dims()), adds: make([]float64, n.dims())}
 	if reading.Sense == procedure.Ear && reading.Judge.Log {
 		b.logs[n.dims()-1] = earSpread
 	}
-	first, ok := t.around(base), true
+	first := t.around(base)
 	at := t.values(p, base)
 	for k := range n.dims() - 1 {
 		if k >= len(spreads) && n.gauges[k-len(spreads)] == reading.Gauge && own == "" {
@@ -164,7 +164,6 @@ func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading,
 		}
 		up, down := t.values(p, first+2*k), t.values(p, first+2*k+1)
 		if at == nil || up == nil || down == nil || math.IsNaN(up[r]) || math.IsNaN(down[r]) || math.IsNaN(at[r]) {
-			ok = false
 			continue
 		}
 		x, y := up[r], down[r]
@@ -176,12 +175,12 @@ func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading,
 			b.adds[k] = (x - y) / 2
 		}
 	}
-	return b, ok
+	return b
 }
 
 // shifts of the draws, of a reading around the healthy vehicle.
 func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string) *shifts {
-	b, _ := n.around(t, 0, p, r, reading, own)
+	b := n.around(t, 0, p, r, reading, own)
 	s := b.shifts(n.draws)
 	for k := range b.logs {
 		s.rough = math.Hypot(s.rough, coarseness*b.adds[k])
