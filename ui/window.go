@@ -42,7 +42,9 @@ func loop(opts Options) error {
 	size := opts.size()
 	w := new(app.Window)
 	w.Option(app.Title("Airpath"), app.Size(unit.Dp(size.X), unit.Dp(size.Y)), app.MinSize(360, 280))
-	s := newShell(opts, w.Invalidate)
+	b := newBell(w.Invalidate)
+	defer b.close()
+	s := newShell(opts, b.ring)
 	defer s.close()
 	d := newDescriber(opts.Describe)
 	var ops op.Ops
@@ -54,6 +56,7 @@ func loop(opts Options) error {
 			}
 			return nil
 		case app.FrameEvent:
+			b.heard()
 			gtx := app.NewContext(&ops, e)
 			s.Layout(gtx)
 			if t := s.windowTitle(); t != s.title {
