@@ -93,7 +93,7 @@ func TestTheTableDoesNotDependOnWhatWasAskedBefore(t *testing.T) {
 
 func TestOneToTheAirIsSimulatedOnce(t *testing.T) {
 	tracer := gritterTracer(t)
-	require.NoError(t, tracer.table.prepare(context.Background()))
+	require.NoError(t, tracer.table.unite())
 	aliases := 0
 	for v, stands := range tracer.table.alias {
 		if stands == v {

@@ -1,8 +1,6 @@
 package trace
 
 import (
-	"cmp"
-	"math"
 	"slices"
 
 	"airpath/circuit/airflow"
@@ -13,24 +11,19 @@ import (
 // casebook: of the vehicles that come in, so many have two faults.
 const shareOfPairs = 0.08
 
-// How many faults are paired with one another, with how many of their severities each, and how much better than a healthy vehicle
-// each must explain something (as a logarithm).
+// How many pairs of faults are listed, with how many severities of each, and how much better than a healthy vehicle each of the two
+// must explain something (as a logarithm).
 const (
-	mostPaired  = 16
+	mostPaired  = 120
 	pairedCells = 2
 	leastGain   = 1.1
 )
 
-// A paired fault with the severities at which it explains most.
-type paired struct {
-	hypothesis int
-	gain       float64
-	cells      []int
-}
-
-// pairsWorthKeeping of the faults that explain most of what was found.
+// pairsWorthKeeping are those that explain most of what was found together. One of the two may explain a single finding among many that the other
+// explains: it is the two that have to be promising, not each by itself.
 func (t *Tracer) pairsWorthKeeping(b *reason.Belief) []reason.Pair {
-	var worth []paired
+	var firsts []int
+	best := map[int][]int{} // by hypothesis: the cells that explain most
 	total := 0.0
 	gains := make([]float64, len(t.cells))
 	for h := range t.list {
@@ -38,34 +31,26 @@ func (t *Tracer) pairsWorthKeeping(b *reason.Belief) []reason.Pair {
 		if h < firstFault {
 			continue
 		}
-		p := paired{hypothesis: h}
+		var cells []int
 		for c := t.list[h].cell; c < t.list[h].cell+t.list[h].cells; c++ {
 			gains[c] = b.Gain(c)
-			p.gain = max(p.gain, gains[c])
-			p.cells = append(p.cells, c)
+			cells = append(cells, c)
 		}
-		if p.gain < leastGain {
-			continue
+		slices.SortStableFunc(cells, func(x, y int) int { return -compareCoarse(gains[x], gains[y]) })
+		if gains[cells[0]] >= leastGain {
+			firsts = append(firsts, cells[0])
+			best[h] = cells[:min(len(cells), pairedCells)]
 		}
-		slices.SortStableFunc(p.cells, func(x, y int) int { return -compareCoarse(gains[x], gains[y]) })
-		p.cells = p.cells[:min(len(p.cells), pairedCells)]
-		p.gain += math.Log(t.list[h].words.Prior)
-		worth = append(worth, p)
 	}
-	slices.SortStableFunc(worth, func(x, y paired) int {
-		return cmp.Or(-compareCoarse(x.gain, y.gain), cmp.Compare(x.hypothesis, y.hypothesis))
-	})
-	worth = worth[:min(len(worth), mostPaired)]
-	slices.SortFunc(worth, func(x, y paired) int { return cmp.Compare(x.hypothesis, y.hypothesis) })
+	// Every two faults once: the sum over all is about half the square of the sum.
+	prior := func(x, y int) float64 {
+		return 2 * shareOfPairs * t.space.Cells[x].Prior * t.space.Cells[y].Prior / total
+	}
 	var out []reason.Pair
-	for i := range worth {
-		for j := range i {
-			for _, x := range worth[j].cells {
-				for _, y := range worth[i].cells {
-					// Every two faults once: the sum over all is about half the square of the sum.
-					prior := 2 * shareOfPairs * t.space.Cells[x].Prior * t.space.Cells[y].Prior / total
-					out = append(out, reason.Pair{A: x, B: y, Prior: prior})
-				}
+	for _, p := range b.Promising(firsts, prior, mostPaired) {
+		for _, x := range best[t.cells[p.A].hypothesis] {
+			for _, y := range best[t.cells[p.B].hypothesis] {
+				out = append(out, reason.Pair{A: x, B: y, Prior: prior(x, y)})
 			}
 		}
 	}

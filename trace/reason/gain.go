@@ -9,20 +9,20 @@ func (b *Belief) Gain(cell int) float64 {
 	gain := 0.0
 	for _, f := range b.factors {
 		if r := f.rows[cell]; r != f.rest {
-			gain += f.gain(r, b.space.Draws)
+			gain += math.Max(0, f.gain(r, b.space.Draws))
 		}
 	}
 	return gain
 }
 
-// gain of a row over the first hypothesis's, where positive.
+// gain of a row over the first hypothesis's.
 func (f *Taken) gain(row int32, draws int) float64 {
 	if f.gains == nil {
 		n := len(f.logs) / draws
 		f.gains = make([]float64, n)
 		rest := logMean(f.logs[int(f.rest)*draws : (int(f.rest)+1)*draws])
 		for r := range n {
-			f.gains[r] = math.Max(0, logMean(f.logs[r*draws:(r+1)*draws])-rest)
+			f.gains[r] = logMean(f.logs[r*draws:(r+1)*draws]) - rest
 		}
 	}
 	return f.gains[row]

@@ -1,0 +1,70 @@
+package trace
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"airpath/circuit"
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/procedure"
+)
+
+// asFound carries procedures out on a vehicle with some faults and notes all that is read, to the nearest that people write down.
+func asFound(t *testing.T, tracer *Tracer, faults []airflow.Fault, ids ...string) *circuit.Case {
+	t.Helper()
+	bench, err := procedure.NewBench(tracer.network, faults, airflow.Scatter{})
+	require.NoError(t, err)
+	k := &circuit.Case{Circuit: tracer.circuit.Name}
+	for _, id := range ids {
+		for _, p := range tracer.procedures {
+			if p.ID != id {
+				continue
+			}
+			o, err := bench.Do(context.Background(), p)
+			require.NoError(t, err)
+			for i, x := range o.Values {
+				r := &p.Readings[i]
+				result := circuit.Result{Kind: circuit.Number, Text: circuit.Format(x, r.Dimension, circuit.UnitFor(r.Dimension, "psi"), 0)}
+				switch {
+				case r.Form == procedure.YesNo && r.Judge.Says(x) > 0.5:
+					result = circuit.Result{Kind: circuit.Yes, Text: "yes"}
+				case r.Form == procedure.YesNo:
+					result = circuit.Result{Kind: circuit.No, Text: "no"}
+				case math.IsNaN(x):
+					result = circuit.Result{Kind: circuit.Never, Text: "never"}
+				}
+				k.Findings = append(k.Findings, circuit.Finding{ID: id + "-" + r.ID + "-" + r.Place, Procedure: id, Reading: r.ID, Place: r.Place, Result: result})
+			}
+		}
+	}
+	return k
+}
+
+// Two faults that have nothing to do with one another, each of which explains a few findings of many, are named as two; what nobody
+// knows is not taken to be the matter.
+func TestTwoUnrelatedFaultsAreAPair(t *testing.T) {
+	tracer := gritterTracer(t)
+	faults := []airflow.Fault{
+		{Target: "governor", Mode: "cut-out low", Severity: 16 * circuit.PSI}, {Target: "front_left_slack", Mode: "not adjusting", Severity: 0.015},
+	}
+	k := asFound(t, tracer, faults, "governor-cut-out", "push-rod-stroke", "leak-down-released", "slack-travel")
+	require.NotEmpty(t, k.Findings)
+	v, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	assert.Less(t, v.SomethingElse, 0.01)
+	assert.Equal(t, "governor/cut-out low", ranking(v)[0])
+	assert.Greater(t, v.Suspects[0].Probability, 0.9)
+	require.NotEmpty(t, v.Pairs)
+	assert.Equal(t, [2]string{"governor/cut-out low", "front_left_slack/not adjusting"}, [2]string{id(v.Pairs[0].Faults[0]), id(v.Pairs[0].Faults[1])})
+	long := v.Pairs[0].Probability
+	for _, p := range v.Pairs[1:] { // what else makes one stroke long
+		if id(p.Faults[0]) == "governor/cut-out low" && id(p.Faults[1]) != "front_left_slack/not adjusting" {
+			long += p.Probability
+		}
+	}
+	assert.Greater(t, long, 0.9)
+}
