@@ -23,6 +23,7 @@ func exampleCase() *circuit.Case {
 		Circuit:   exampleVehicle,
 		Title:     "slow build-up",
 		Complaint: "Takes too long to build air in the morning",
+		Reported:  "f1",
 		Findings: []circuit.Finding{{
 			ID: "f1", Procedure: "build-up-85-100", Reading: "time",
 			Result: circuit.Result{Kind: circuit.Number, Text: "70 s"},

@@ -156,3 +156,48 @@ func (h *harness) count(label string) int {
 	}
 	return n
 }
+
+// What the vehicle came in for is said on its card, and can be said of another.
+func TestWhatTheVehicleCameInFor(t *testing.T) {
+	h := newHarness(t, Options{})
+	h.size.Y = 1400
+	s := h.shell.session
+	require.Equal(t, "f1", s.Reported())
+	h.press("What if this were wrong")
+	h.press("The vehicle came in for this: Build-up from 85 to 100 psi")
+	assert.Empty(t, s.Reported())
+	h.press("What if this were wrong")
+
+	require.NoError(t, s.Enter(circuit.Finding{Procedure: "listen-building", Reading: "hiss", Place: "dryer.3", Result: circuit.Result{Kind: circuit.Yes, Text: "yes"}}))
+	h.settle()
+	h.press("What if this were wrong: Air dryer")
+	h.press("The vehicle came in for this: Air dryer")
+	assert.Equal(t, "f2", s.Reported())
+	h.key("Z", key.ModShortcut)
+	assert.Empty(t, s.Reported())
+}
+
+// A test that is carried out is what left the vehicle as it stands; the tracer shares its set-up with the next. A reading that is put
+// right leaves it as it was.
+func TestTheLastTestIsToldToTheTracer(t *testing.T) {
+	told := make(chan string, 100)
+	h := newHarness(t, Options{Engine: quick(func(ctx context.Context, e *quickEngine, cs *circuit.Case, progress func(done, total int)) (*model.Answer, error) {
+		told <- cs.Last
+		return plain(ctx, e, cs, progress)
+	})})
+	enter := func(open, reading string) (last string) {
+		h.press(open)
+		h.key(key.NameReturn, 0) // the cautions are seen to
+		h.key("A", key.ModShortcut)
+		h.typeText(reading)
+		h.key(key.NameReturn, 0)
+		require.Contains(t, h.say()[0], reading)
+		for len(told) > 0 {
+			last = <-told
+		}
+		return last
+	}
+	assert.Empty(t, enter("Change this finding", "66"))
+	assert.Equal(t, "build-up-85-100", enter("Do this test", "71"))
+	assert.Equal(t, "build-up-85-100", enter("Change this finding", "72"))
+}

@@ -22,6 +22,7 @@ type Card struct {
 	Check     *Check // against a published limit; nil where there is none
 	Stage     int    // how many repairs had been done
 	Trouble   string // why the finding counts for nothing
+	Reported  bool   // it is what the vehicle came in for
 }
 
 // cardCache keeps the cards for as long as what they follow from stays the same.
@@ -59,7 +60,8 @@ func (s *Session) makeCards(a *Answer) []Card {
 			c.Result = fmt.Sprintf("%s at %d places", s.sayAnswer(r, circuit.No), len(c.Findings))
 			continue
 		}
-		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result), Stage: s.Case().Stage(f)}
+		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result), Stage: s.Case().Stage(f),
+			Reported: f.ID == s.Case().Reported}
 		if c.Place == "" {
 			c.Place = GaugeOf(p, r)
 		}

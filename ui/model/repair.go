@@ -27,6 +27,7 @@ func (s *Session) Repair(part, mode, done string) {
 	s.change("Repaired: "+s.PlaceName(part), func(w *work) {
 		w.file.Repairs = append(w.file.Repairs, circuit.Repair{ID: freeRepair(w.file), Part: part, Mode: mode, Done: strings.TrimSpace(done), Date: Today()})
 		w.skipped, w.refused = nil, nil // a mended vehicle asks for other tests
+		w.file.Last = ""                // it has been bled and opened
 	})
 }
 
@@ -51,6 +52,7 @@ func (s *Session) TakeBackRepair(id string) {
 			return slices.ContainsFunc(gone, func(r circuit.Repair) bool { return r.ID == f.After })
 		})
 		w.file.Repairs = slices.Clip(w.file.Repairs[:at])
+		w.file.Last = ""
 	})
 }
 

@@ -144,12 +144,25 @@ func (s *Session) SetComplaint(text string) {
 	s.change("Complaint changed", func(w *work) { w.file.Complaint = text })
 }
 
-// Enter records readings as one deed. A reading taken before at the same place in the same procedure is replaced and
-// keeps its id. Readings that cannot be understood are refused, all of them together, so that nothing is half entered.
-func (s *Session) Enter(findings ...circuit.Finding) error { return s.Record(findings, nil) }
+// Enter records what was marked on the sheet as one deed. A reading taken before at the same place in the same procedure is replaced
+// and keeps its id. Readings that cannot be understood are refused, all of them together, so that nothing is half entered.
+func (s *Session) Enter(findings ...circuit.Finding) error { return s.enterAll(findings, nil, "") }
 
-// Record enters readings and clears others, as one deed.
+// Record enters what a test gave that was carried out, and clears other readings, as one deed.
 func (s *Session) Record(set []circuit.Finding, drop []string) error {
+	carried := ""
+	if len(set) > 0 {
+		carried = set[0].Procedure
+	}
+	return s.enterAll(set, drop, carried)
+}
+
+// PutRight enters readings in place of those that were entered wrongly, and clears others, as one deed.
+func (s *Session) PutRight(set []circuit.Finding, drop []string) error {
+	return s.enterAll(set, drop, "")
+}
+
+func (s *Session) enterAll(set []circuit.Finding, drop []string, carried string) error {
 	for _, f := range set {
 		if err := s.Check(f); err != nil {
 			return err
@@ -164,10 +177,13 @@ func (s *Session) Record(set []circuit.Finding, drop []string) error {
 		deed = fmt.Sprintf("%s and %d more", deed, n)
 	}
 	s.change(deed, func(w *work) {
+		before := slices.Clone(w.file.Findings)
 		w.file.Findings = slices.DeleteFunc(w.file.Findings, func(f circuit.Finding) bool { return slices.Contains(drop, f.ID) })
 		for _, f := range set {
 			s.enter(w.file, f)
 		}
+		s.chooseReported(w.file, before)
+		leaveAs(w.file, before, set, carried)
 	})
 	return nil
 }
@@ -210,7 +226,11 @@ func (s *Session) Remove(ids ...string) {
 	if len(ids) > 1 {
 		deed = fmt.Sprintf("%s and %d more", deed, len(ids)-1)
 	}
-	s.change(deed, func(w *work) { w.file.Findings = slices.DeleteFunc(w.file.Findings, gone) })
+	s.change(deed, func(w *work) {
+		before := slices.Clone(w.file.Findings)
+		w.file.Findings = slices.DeleteFunc(w.file.Findings, gone)
+		s.chooseReported(w.file, before)
+	})
 }
 
 // Finding of one reading on the vehicle as it is now, if there is one: what was found before a repair is about another vehicle.
@@ -231,7 +251,10 @@ func (s *Session) Skip(p *procedure.Procedure) {
 
 // Refuse says that a test could not be done on this vehicle.
 func (s *Session) Refuse(p *procedure.Procedure) {
-	s.change("Could not do: "+p.Title, func(w *work) { w.refused = append(w.refused, p.ID) })
+	s.change("Could not do: "+p.Title, func(w *work) {
+		w.refused = append(w.refused, p.ID)
+		w.file.Last = "" // who knows how far it was begun
+	})
 }
 
 // Left is what was put off, to be kept.

@@ -16,6 +16,7 @@ import (
 // doing is a procedure being carried out: cautions first, then the steps, then a form for what was read.
 type doing struct {
 	procedure *procedure.Procedure
+	putsRight bool // it was opened to change what had been entered, not to be carried out
 	entries   []*entry
 	safe      bool // the cautions were read
 	trouble   string
@@ -71,6 +72,13 @@ func (a *Area) carryOut(id string) {
 		}
 		a.doing, a.mending, a.spot, a.folded = d, nil, nil, 1
 		return
+	}
+}
+
+// putRight opens a procedure that was done, to change what was entered.
+func (a *Area) putRight(id string) {
+	if a.carryOut(id); a.doing != nil {
+		a.doing.putsRight = true
 	}
 }
 
@@ -203,7 +211,11 @@ func (d *doing) enter(a *Area) {
 	case len(set)+len(drop) == 0:
 		d.trouble = "Nothing entered yet: fill in at least one reading, or press Could not do."
 	default:
-		if err := a.session.Record(set, drop); err != nil {
+		enter := a.session.Record
+		if d.putsRight {
+			enter = a.session.PutRight
+		}
+		if err := enter(set, drop); err != nil {
 			d.trouble = err.Error()
 			return
 		}

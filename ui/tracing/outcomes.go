@@ -18,7 +18,11 @@ func (n *nextPart) forks(a *Area) bool {
 // cost is what the test takes, with the way to what it may bring.
 func (n *nextPart) cost(gtx ctx, a *Area, x model.Next) dims {
 	th := a.set.Theme
-	words := layout.Flexed(1, widgets.Text{Words: costs(x.Procedure, x.Minutes), Size: theme.Small, Color: th.Soft, Lines: 2}.In(th))
+	cost := costs(x.Procedure, x.Minutes)
+	if saved := a.session.SharedSetUp(x.Procedure); saved >= 1 {
+		cost += " · " + model.Minutes(saved) + " saved: it stands ready from the last test"
+	}
+	words := layout.Flexed(1, widgets.Text{Words: cost, Size: theme.Small, Color: th.Soft, Lines: 2}.In(th))
 	if !n.forks(a) {
 		return layout.Flex{}.Layout(gtx, words)
 	}

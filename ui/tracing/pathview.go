@@ -49,7 +49,7 @@ func (v *pathView) update(gtx ctx, a *Area) {
 	}
 	for i, c := range a.session.Story() {
 		if buttonIn(v.again, fmt.Sprint(i)).Clicked(gtx) && c.Procedure != "" {
-			a.carryOut(c.Procedure)
+			a.putRight(c.Procedure)
 			return
 		}
 		if c.Repair != "" && buttonIn(v.undo, c.Repair).Clicked(gtx) {

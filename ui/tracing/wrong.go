@@ -24,7 +24,8 @@ type cardControls struct {
 	edit  widgets.Button
 	clear widgets.Button
 	doubt widgets.Button
-	what  bool // if it were wrong is shown
+	what  bool // what hangs on it is shown
+	came  widgets.Button
 	shown model.Card
 }
 
@@ -68,10 +69,17 @@ func (w *wrongPart) updateCards(gtx ctx, a *Area) {
 			a.openSpot(c.Place)
 		}
 		if k.edit.Clicked(gtx) {
-			a.carryOut(c.Procedure)
+			a.putRight(c.Procedure)
 		}
 		if k.doubt.Clicked(gtx) {
 			k.what = !k.what
+		}
+		if k.came.Clicked(gtx) {
+			if c.Reported {
+				s.Report("")
+			} else {
+				s.Report(c.Findings[0])
+			}
 		}
 		if k.clear.Clicked(gtx) {
 			s.Remove(c.Findings...)
@@ -126,6 +134,9 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 		rows = append(rows, inset(func(gtx ctx) dims { return k.layout(gtx, a, c) }))
 		if k.what {
 			rows = append(rows, inset(func(gtx ctx) dims { return k.ifWrong(gtx, a, c) }))
+			if canBeReported(a, c) {
+				rows = append(rows, inset(func(gtx ctx) dims { return k.cameInFor(gtx, th, c) }))
+			}
 		}
 	}
 	if n := len(s.Case().Repairs); n > stage {
@@ -160,6 +171,25 @@ func (k *cardControls) ifWrong(gtx ctx, a *Area, c model.Card) dims {
 		}
 	}
 	return widgets.Notice(gtx, a.set.Theme, widgets.Hint, words)
+}
+
+// canBeReported tells that a vehicle may have come in for a finding: a single one, of before any repair.
+func canBeReported(a *Area, c model.Card) bool {
+	return a.lesson == nil && c.Stage == 0 && len(c.Findings) == 1 && c.Trouble == ""
+}
+
+// cameInFor asks whether the driver brought the vehicle because of this finding, and says why that matters.
+func (k *cardControls) cameInFor(gtx ctx, th *theme.Theme, c model.Card) dims {
+	look := widgets.ButtonLook{Words: "It came in for this", Label: "The vehicle came in for this: " + c.Title, Rank: widgets.Plain, Down: c.Reported}
+	words := "Press this if the driver noticed it first."
+	if c.Reported {
+		look.Icon = widgets.IconTick
+		words = "Noticed first: a fault that shows in little else is likelier."
+	}
+	return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims { return k.came.Layout(gtx, th, look) }),
+		widgets.Space(theme.Step),
+		layout.Flexed(1, widgets.Note(th, words).In(th)))
 }
 
 func inset(w layout.Widget) layout.Widget {
@@ -239,6 +269,9 @@ func (k *cardControls) words(gtx ctx, th *theme.Theme, u model.Units, c model.Ca
 	})}
 	if second != "" {
 		rows = append(rows, layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: tone, Lines: 2}.In(th)))
+	}
+	if c.Reported {
+		rows = append(rows, layout.Rigid(widgets.Text{Words: "The vehicle came in for this", Size: theme.Small, Weight: theme.Strong, Lines: 1}.In(th)))
 	}
 	return layout.Flex{Axis: layout.Vertical}.Layout(gtx, rows...)
 }
