@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"image/color"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,22 +29,22 @@ func SVG(c *circuit.Circuit, look Look, marks Marks) []byte {
 	}
 	s := NewSVG(sh.Bounds(), look.Palette.Paper, c.Title)
 	sh.Draw(s, look, marks)
-	return s.Bytes()
+	return s.File()
 }
 
 // An SVGSurface writes SVG. Numbers have three decimals at most, so that pictures made on different machines are equal.
 type SVGSurface struct {
-	body bytes.Buffer
+	head, body bytes.Buffer
 }
 
 // NewSVG begins a picture of a part of the sheet on paper of a colour.
 func NewSVG(bounds Box, paper color.NRGBA, title string) *SVGSurface {
 	s := &SVGSurface{}
-	fmt.Fprintf(&s.body, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" font-family="'%s', 'Liberation Sans', Arial, sans-serif" stroke-linejoin="round">`+"\n",
+	fmt.Fprintf(&s.head, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s" font-family="'%s', 'Liberation Sans', Arial, sans-serif" stroke-linejoin="round">`+"\n",
 		decimal(bounds.Width()*svgStep), decimal(bounds.Height()*svgStep),
 		units(bounds.Min.X), units(bounds.Min.Y), units(bounds.Width()), units(bounds.Height()), typeface.Family)
 	if title != "" {
-		fmt.Fprintf(&s.body, "<title>%s</title>\n", escaped(title))
+		fmt.Fprintf(&s.head, "<title>%s</title>\n", escaped(title))
 	}
 	if paper.A > 0 {
 		fmt.Fprintf(&s.body, `<rect x="%s" y="%s" width="%s" height="%s"%s/>`+"\n",
@@ -52,9 +53,17 @@ func NewSVG(bounds Box, paper color.NRGBA, title string) *SVGSurface {
 	return s
 }
 
-// Bytes ends the picture and returns it.
-func (s *SVGSurface) Bytes() []byte {
-	return append(bytes.Clone(s.body.Bytes()), "</svg>\n"...)
+// Bytes is the picture so far, to be put into a page that brings the typeface.
+func (s *SVGSurface) Bytes() []byte { return s.with("") }
+
+// File is the picture so far as a file of its own, with the typeface in it: names and boxes are measured by it, and another that is
+// wider would run out of them.
+func (s *SVGSurface) File() []byte {
+	return s.with("<style>\n" + typeface.CSS(s.body.String()) + "</style>\n")
+}
+
+func (s *SVGSurface) with(style string) []byte {
+	return slices.Concat(s.head.Bytes(), []byte(style), s.body.Bytes(), []byte("</svg>\n"))
 }
 
 // Begin opens a group.

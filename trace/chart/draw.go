@@ -211,5 +211,5 @@ func (p *Pages) SVG() []byte {
 	for page := 1; page <= p.Count(); page++ {
 		p.Draw(&moved{s, step, float64(page-1) * (pageHeight + svgGap)}, page)
 	}
-	return s.Bytes()
+	return s.File()
 }

@@ -3,10 +3,8 @@ package record
 import (
 	"bytes"
 	_ "embed"
-	"encoding/base64"
 	"fmt"
 	"html"
-	"slices"
 	"strings"
 
 	"airpath/circuit/symbol"
@@ -20,7 +18,6 @@ var stylesheet string
 // the printer has.
 func (d *Document) HTML() []byte {
 	body := d.body()
-	letters := lettersOf(string(body))
 	w := &markup{}
 	w.line(`<!DOCTYPE html>`)
 	w.line(`<html lang="en">`)
@@ -29,17 +26,7 @@ func (d *Document) HTML() []byte {
 	w.line(`<meta name="viewport" content="width=device-width, initial-scale=1">`)
 	w.line(`<title>%s</title>`, d.Title+": "+d.Subject)
 	w.out.WriteString("<style>\n")
-	for _, face := range []struct {
-		weight int
-		ttf    []byte
-	}{{400, typeface.Regular}, {600, typeface.SemiBold}} {
-		few, err := subset(face.ttf, letters)
-		if err != nil {
-			panic("record: " + err.Error()) // the typeface is part of the binary
-		}
-		fmt.Fprintf(&w.out, "@font-face { font-family: '%s'; font-weight: %d; src: url(data:font/ttf;base64,%s) format('truetype'); }\n",
-			typeface.Family, face.weight, base64.StdEncoding.EncodeToString(few))
-	}
+	w.out.WriteString(typeface.CSS(string(body)))
 	w.out.WriteString(stylesheet)
 	w.out.WriteString("@media print { @page { @bottom-left { content: " + cssText(d.Title+" · "+d.Running) + "; } } }\n")
 	w.out.WriteString("</style>\n</head>\n<body>\n<main>\n")
@@ -65,23 +52,6 @@ func (d *Document) body() []byte {
 		w.line(`</section>`)
 	}
 	return w.out.Bytes()
-}
-
-// lettersOf a text, each once; of the plain ones all, since style and escapes make some of others.
-func lettersOf(text string) string {
-	var out []rune
-	for r := rune(' '); r <= '~'; r++ {
-		out = append(out, r)
-	}
-	out = append(out, '•', '–', '…', '·', '“', '”', '’')
-	more := map[rune]bool{}
-	for _, r := range text {
-		if r > '~' && !more[r] && !slices.Contains(out, r) {
-			more[r] = true
-			out = append(out, r)
-		}
-	}
-	return string(out)
 }
 
 // markup writes blocks as elements.

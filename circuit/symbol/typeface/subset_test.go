@@ -1,4 +1,4 @@
-package record
+package typeface
 
 import (
 	"testing"
@@ -7,23 +7,21 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
-
-	"airpath/circuit/symbol/typeface"
 )
 
 // Letters that are used look and run as in the whole typeface, put-together ones included; others are empty.
 func TestSubsetKeepsWhatIsUsed(t *testing.T) {
 	const used = "Gritter 7: 120 psi, größer – 45 %é"
-	part, err := subset(typeface.Regular, used)
+	part, err := subset(Regular, used)
 	require.NoError(t, err)
-	assert.Less(t, len(part), len(typeface.Regular)/4)
-	whole, few := parsed(t, typeface.Regular), parsed(t, part)
+	assert.Less(t, len(part), len(Regular)/4)
+	whole, few := parsed(t, Regular), parsed(t, part)
 	for _, r := range used {
 		assert.Equal(t, outline(t, whole, r), outline(t, few, r), string(r))
 	}
 	assert.NotEmpty(t, outline(t, whole, 'Q'))
 	assert.Empty(t, outline(t, few, 'Q'))
-	again, err := subset(typeface.Regular, used)
+	again, err := subset(Regular, used)
 	require.NoError(t, err)
 	assert.Equal(t, part, again)
 	assert.Equal(t, uint32(0xB1B0AFBA), sumOf(part), "the sum of the whole file (ISO/IEC 14496-22, head table)")

@@ -1,4 +1,4 @@
-package record
+package typeface
 
 import (
 	"encoding/binary"
