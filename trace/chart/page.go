@@ -55,7 +55,7 @@ func fill(text string, l line, width float64) []line {
 	font := symbol.Font{Size: l.size, Bold: l.bold}
 	var out []line
 	current := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range symbol.Unbroken(text) {
 		longer := strings.TrimSpace(current + " " + word)
 		if current != "" && font.Width(longer) > width-l.indent {
 			next := l

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"airpath/circuit/airflow/procedure"
+	"airpath/circuit/symbol"
 	"airpath/trace"
 )
 
@@ -214,7 +215,7 @@ func Percent(x float64) string {
 func wrapped(text, indent string, width int) string {
 	var b strings.Builder
 	column := utf8.RuneCountInString(indent)
-	for i, word := range strings.Fields(text) {
+	for i, word := range symbol.Unbroken(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"airpath/circuit"
 	"airpath/circuit/symbol"
 )
 
@@ -84,7 +83,7 @@ func (b *breaker) wrap() {
 func (b *breaker) words(text string, font symbol.Font) {
 	gap := font.Width(" ")
 	for _, paragraph := range strings.Split(strings.TrimSpace(text), "\n") {
-		for _, word := range unbroken(paragraph) {
+		for _, word := range symbol.Unbroken(paragraph) {
 			w := font.Width(word)
 			if len(b.now.runs) > 0 && b.x+gap+w > b.width {
 				b.wrap()
@@ -103,35 +102,6 @@ func (b *breaker) words(text string, font symbol.Font) {
 		}
 	}
 }
-
-// unbroken splits a text into what may not be broken over two lines: words, and numbers with their units.
-func unbroken(text string) []string {
-	words := strings.Fields(text)
-	out := words[:0]
-	for i, w := range words {
-		if i > 0 && isUnit[strings.TrimRight(w, ".,;:)]”")] && endsInDigit(words[i-1]) {
-			out[len(out)-1] += " " + w
-			continue
-		}
-		out = append(out, w)
-	}
-	return out
-}
-
-func endsInDigit(word string) bool {
-	return word != "" && word[len(word)-1] >= '0' && word[len(word)-1] <= '9'
-}
-
-// isUnit are the units that quantities are written in.
-var isUnit = func() map[string]bool {
-	known := map[string]bool{"%": true}
-	for _, d := range circuit.Dimensions() {
-		for _, u := range circuit.UnitsOf(d) {
-			known[u.Name] = u.Name != ""
-		}
-	}
-	return known
-}()
 
 // add puts a word at the end of the line, into the run before it where that looks the same: searching and copying a text
 // wants whole lines, not single words.
