@@ -59,6 +59,7 @@ func TestReadCaseSaysWhatIsWrong(t *testing.T) {
 		{"unknown key", "complaint =", "complain =", `x.toml:4:1: unknown key "complain"; did you mean "complaint"?`},
 		{"unknown jurisdiction", "Canada/Ontario", "Canada/Ontaro", `x.toml:5:16: unknown jurisdiction "Canada/Ontaro"; did you mean "Canada/Ontario"?`},
 		{"digest", "title =", "digest = \"dryer\"\ntitle =", `x.toml:3:10: "dryer" is no part of a digest; leave the key out, and the program will write it`},
+		{"reported, but not there", "title =", "reported = \"purg\"\ntitle =", `x.toml:3:12: there is no finding "purg" on the vehicle as it came in; did you mean "purge"?`},
 		{"unknown section", "[[finding]]\nid", "[[findings]]\nid", `x.toml:14:1: unknown section [findings]; it can only be [[finding]], [[log]] or [[repair]]`},
 		{"one of several", "[[finding]]\nid", "[finding]\nid", `x.toml:14:1: [finding] is one of several; write [[finding]]`},
 		{"state in a section", "state = {", "[finding.state]\nx = {", `x.toml:14:1: finding "purge": "result" is missing; write result = "70 s"

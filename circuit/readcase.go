@@ -69,6 +69,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 			}
 			first[fd.ID] = fd
 		}
+		k.checkReported(&problems)
 		k.checkRepairs(&problems)
 		k.checkLogs(&problems)
 	}
@@ -77,6 +78,28 @@ func ReadCase(name string, text []byte) (*Case, error) {
 		return nil, err
 	}
 	return k, nil
+}
+
+// checkReported looks for the finding that the vehicle came in for: it is one of the file's, and older than every repair.
+func (k *Case) checkReported(problems *Problems) {
+	if k.Reported == "" {
+		return
+	}
+	var ids []string
+	for _, f := range k.Findings {
+		switch {
+		case f.After != "":
+		case f.ID == k.Reported:
+			return
+		default:
+			ids = append(ids, f.ID)
+		}
+	}
+	right := "leave the key out, or write down what the vehicle came in for as a [[finding]]"
+	if len(ids) > 0 {
+		right = Suggest(k.Reported, ids)
+	}
+	problems.add(k.at("reported", k.Source), "", fmt.Sprintf("there is no finding %q on the vehicle as it came in", k.Reported), right)
 }
 
 // defaultFindingID is the id of a finding that gives none.

@@ -162,6 +162,12 @@ func TestARecordTellsEverything(t *testing.T) {
 	assert.Contains(t, found, "outside")
 	assert.Contains(t, found, "within")
 	assert.NotContains(t, found, "26 s", "what was found after the repair stands elsewhere")
+	assert.NotContains(t, found, "came in for this", "nobody said which")
+	in.Case.Reported = "f1"
+	d, err = New(in)
+	require.NoError(t, err)
+	_, saying := written(t, d)
+	assert.Equal(t, 1, strings.Count(saying["What was found"], "The vehicle came in for this."))
 
 	came := parts["What the findings come to, as the vehicle came in"]
 	assert.Contains(t, came, "Air dryer: the purge valve is stuck open.")

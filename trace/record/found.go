@@ -63,6 +63,9 @@ func (b *builder) reading(f circuit.Finding) Cell {
 		how += "; " + words
 	}
 	c = append(c, Text{Words: "Read by: " + how, Faint: true})
+	if f.ID == b.Case.Reported {
+		c = append(c, Text{Words: "The vehicle came in for this.", Faint: true})
+	}
 	if f.Note != "" {
 		c = append(c, Text{Words: "Note: " + f.Note, Faint: true})
 	}
