@@ -42,6 +42,7 @@ func views() []view {
 		}},
 		{name: "damaged-file", opts: Options{Path: filepath.Join("testdata", "damaged.toml")}, do: func(s *shell) { s.trouble.path = "depot_van.toml" }},
 		{name: "after-a-repair", opts: Options{}, do: func(s *shell) { s.session.Repair("compressor", "worn", "renewed") }},
+		{name: "two-at-once", opts: Options{Suspect: 2, Show: "verdict"}, ask: twoAtOnce, do: func(s *shell) { s.prefs.HintsSeen = true; afterTheWinter(s); s.area.ShowVerdict() }},
 		{name: "small-sheet", opts: Options{Size: image.Pt(420, 760)}},
 		{name: "largest", opts: Options{Path: largest}},
 		{name: "strong-colours", opts: Options{Suspect: 1}, do: func(s *shell) { s.prefs.TextScale = 1.3 }},

@@ -7,7 +7,7 @@ import (
 )
 
 // Showing opens something in the window for a picture: "settings", "help", "open", "paper", "path", "tests", "outcomes",
-// "doubt", "repair", "test:ID", "part:PLACE" or "why:PLACE".
+// "verdict", "doubt", "repair", "test:ID", "part:PLACE" or "why:PLACE".
 type Showing string
 
 // simple are those that need no more than a word.
@@ -19,6 +19,7 @@ var simple = map[string]func(*shell){
 	"path":     func(s *shell) { s.area.ShowPath() },
 	"tests":    func(s *shell) { s.area.ShowTests() },
 	"outcomes": func(s *shell) { s.area.ShowOutcomes() },
+	"verdict":  func(s *shell) { s.area.ShowVerdict() },
 	"doubt":    func(s *shell) { s.area.ShowDoubt() },
 	"repair":   func(s *shell) { s.area.ShowRepair() },
 }

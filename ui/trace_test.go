@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"image"
 	"strings"
 	"testing"
 	"time"
@@ -181,7 +182,7 @@ func TestWhatTheVehicleCameInFor(t *testing.T) {
 // right leaves it as it was.
 func TestTheLastTestIsToldToTheTracer(t *testing.T) {
 	told := make(chan string, 100)
-	h := newHarness(t, Options{Engine: quick(func(ctx context.Context, e *quickEngine, cs *circuit.Case, progress func(done, total int)) (*model.Answer, error) {
+	h := newHarness(t, Options{Size: image.Pt(1280, 1800), Engine: quick(func(ctx context.Context, e *quickEngine, cs *circuit.Case, progress func(done, total int)) (*model.Answer, error) {
 		told <- cs.Last
 		return plain(ctx, e, cs, progress)
 	})})
@@ -189,9 +190,10 @@ func TestTheLastTestIsToldToTheTracer(t *testing.T) {
 		h.press(open)
 		h.key(key.NameReturn, 0) // the cautions are seen to
 		h.key("A", key.ModShortcut)
+		h.key(key.NameDeleteBackward, 0)
 		h.typeText(reading)
 		h.key(key.NameReturn, 0)
-		require.Contains(t, h.say()[0], reading)
+		require.Contains(t, h.say()[0], ": "+reading+" s")
 		for len(told) > 0 {
 			last = <-told
 		}

@@ -45,7 +45,7 @@ The picture in README.md is made by
 		dark := flags.Bool("dark", false, "the dark theme")
 		area := flags.String("area", "trace", "the work `area`: trace, flow or drill")
 		moment := flags.String("moment", "", "what is done in Flow or Drill before, in `words`; see below")
-		show := flags.String("show", "", "open `what` in it: settings, help, open, paper, path, tests, outcomes, doubt, repair, test:ID, part:PLACE, why:PLACE")
+		show := flags.String("show", "", "open `what` in it: settings, help, open, paper, path, tests, outcomes, verdict, doubt, repair, test:ID, part:PLACE, why:PLACE")
 		look := flags.String("look", "", "`colours`: light, dark, high-contrast or high-contrast-dark")
 		scale := flags.Float64("text", 1, "`scale` of the text: 0.85 to 1.5")
 		return func(p *program, args []string) error {

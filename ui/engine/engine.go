@@ -95,7 +95,7 @@ func answer(v *trace.Verdict) *model.Answer {
 		}
 	}
 	for _, p := range v.Pairs {
-		a.Pairs = append(a.Pairs, model.Pair{Titles: p.Titles, Targets: [2]string{p.Faults[0].Target, p.Faults[1].Target}, Probability: p.Probability})
+		a.Pairs = append(a.Pairs, model.Pair{Keys: [2]string{key(p.Faults[0]), key(p.Faults[1])}, Titles: p.Titles, Targets: [2]string{p.Faults[0].Target, p.Faults[1].Target}, Probability: p.Probability})
 	}
 	for _, c := range v.Cleared {
 		a.Cleared = append(a.Cleared, model.Cleared{Target: c.Fault.Target, Mode: c.Fault.Mode, Title: c.Title, Because: c.Because, Findings: c.By})

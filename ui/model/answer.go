@@ -74,6 +74,7 @@ type Alike struct {
 
 // A Pair is two faults at once.
 type Pair struct {
+	Keys        [2]string // as suspects have them, the surer one first
 	Titles      [2]string
 	Targets     [2]string
 	Probability float64

@@ -9,8 +9,8 @@ import (
 	"airpath/circuit/airflow/procedure"
 )
 
-// A Card is what the column shows of the findings: mostly one finding, but all the quiet places of one round of
-// listening together, so that what was heard is not lost among what was not.
+// A Card is what the column shows of the findings: one finding, or several of one test that are not out of order by themselves, so that
+// what is wrong is not lost among what was read besides: all the quiet places of one round of listening, one reading at several places.
 type Card struct {
 	Findings  []string // ids
 	Procedure string
@@ -23,6 +23,8 @@ type Card struct {
 	Stage     int    // how many repairs had been done
 	Trouble   string // why the finding counts for nothing
 	Reported  bool   // it is what the vehicle came in for
+	Quiet     bool   // nothing was heard there
+	Several   bool   // figures of several places, all of them in Result
 }
 
 // cardCache keeps the cards for as long as what they follow from stays the same.
@@ -43,7 +45,7 @@ func (s *Session) Cards() []Card {
 
 func (s *Session) makeCards(a *Answer) []Card {
 	var out []Card
-	quiet := map[string]int{} // procedure and stage to index in out
+	folded := map[string]int{} // what may share a card, to index in out
 	for _, f := range s.Case().Findings {
 		p, r := s.Reading(f)
 		if p == nil {
@@ -51,43 +53,71 @@ func (s *Session) makeCards(a *Answer) []Card {
 				Result: SayResult(f.Result), Stage: s.Case().Stage(f), Trouble: troubleOf(s.Check(f))})
 			continue
 		}
-		isQuiet := r.Form == procedure.YesNo && f.Result.Kind == circuit.No
-		round := p.ID + "|" + f.After
-		if i, ok := quiet[round]; ok && isQuiet {
-			c := &out[i]
-			c.Findings = append(c.Findings, f.ID)
-			c.Title, c.Place = p.Title, ""
-			c.Result = fmt.Sprintf("%s at %d places", s.sayAnswer(r, circuit.No), len(c.Findings))
+		c := s.makeCard(a, f, p, r)
+		key := s.foldedBy(f, p, r, &c)
+		if i, ok := folded[key]; ok && key != "" {
+			s.fold(&out[i], c, p)
 			continue
 		}
-		c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result), Stage: s.Case().Stage(f),
-			Reported: f.ID == s.Case().Reported}
-		if c.Place == "" {
-			c.Place = GaugeOf(p, r)
-		}
-		if r.Form == procedure.YesNo {
-			c.Result = s.sayAnswer(r, f.Result.Kind)
-			if f.Result.Kind == circuit.Yes && f.Instrument == "soap" {
-				c.Result = "Bubbles in soap"
-			}
-			c.Bad = r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes
-		}
-		if a != nil {
-			if check, ok := a.Limits[f.ID]; ok {
-				c.Bad, c.Check = c.Bad || !check.Met, &check
-			}
-		}
-		if err := s.Check(f); err != nil {
-			c.Trouble = err.Error()
-		} else if a != nil {
-			c.Trouble = about(a.Ignored, f.ID)
-		}
-		if isQuiet {
-			quiet[round] = len(out)
-		}
+		folded[key] = len(out)
 		out = append(out, c)
 	}
 	return out
+}
+
+func (s *Session) makeCard(a *Answer, f circuit.Finding, p *procedure.Procedure, r *procedure.Reading) Card {
+	c := Card{Findings: []string{f.ID}, Procedure: p.ID, Title: s.cardTitle(p, r), State: SayState(p.State), Place: f.Place, Result: SayResult(f.Result), Stage: s.Case().Stage(f),
+		Reported: f.ID == s.Case().Reported}
+	if c.Place == "" {
+		c.Place = GaugeOf(p, r)
+	}
+	if r.Form == procedure.YesNo {
+		c.Result = s.sayAnswer(r, f.Result.Kind)
+		if f.Result.Kind == circuit.Yes && f.Instrument == "soap" {
+			c.Result = "Bubbles in soap"
+		}
+		c.Bad = r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes
+		c.Quiet = f.Result.Kind == circuit.No
+	}
+	if a != nil {
+		if check, ok := a.Limits[f.ID]; ok {
+			c.Bad, c.Check = c.Bad || !check.Met, &check
+		}
+	}
+	if err := s.Check(f); err != nil {
+		c.Trouble = err.Error()
+	} else if a != nil {
+		c.Trouble = about(a.Ignored, f.ID)
+	}
+	return c
+}
+
+// foldedBy is what findings have in common that share a card; "" where a finding has one to itself.
+func (s *Session) foldedBy(f circuit.Finding, p *procedure.Procedure, r *procedure.Reading, c *Card) string {
+	switch {
+	case c.Reported || c.Trouble != "":
+	case c.Quiet:
+		return p.ID + "|" + f.After
+	case r.Form == procedure.Measured && c.Place != "" && !c.Bad && !s.plainlyWrong(f):
+		return p.ID + "|" + f.After + "|" + r.ID
+	}
+	return ""
+}
+
+// fold a card into another one of its kind.
+func (s *Session) fold(into *Card, c Card, p *procedure.Procedure) {
+	at := func(c Card) string { return s.PlaceName(c.Place) + " " + c.Result }
+	if c.Quiet {
+		into.Findings = append(into.Findings, c.Findings...)
+		into.Title, into.Place = p.Title, ""
+		into.Result = fmt.Sprintf("%s at %d places", c.Result, len(into.Findings))
+		return
+	}
+	if !into.Several {
+		into.Title, into.Result, into.Several = p.Title, at(*into), true
+	}
+	into.Findings = append(into.Findings, c.Findings...)
+	into.Result += ", " + at(c)
 }
 
 // about is the first remark on a finding.

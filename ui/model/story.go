@@ -59,7 +59,7 @@ func (s *Session) tell() []Chapter {
 		so = append(so, c.Findings...)
 		if n := len(out); n > 0 && c.Procedure != "" && out[n-1].Procedure == c.Procedure && out[n-1].Repair == "" && c.Trouble == "" {
 			last := &out[n-1] // another reading of the same test
-			last.Result += "; " + small(c.Title) + ": " + small(c.Result)
+			last.Result += "; " + Small(c.Title) + ": " + Small(c.Result)
 			last.Bad = last.Bad || c.Bad
 			last.Findings = append(last.Findings, c.Findings...)
 			last.Case, last.Key = s.upTo(so, c.Stage)
@@ -67,7 +67,7 @@ func (s *Session) tell() []Chapter {
 		}
 		ch := Chapter{Title: c.Title, Result: c.Result, Note: c.State, Bad: c.Bad, Procedure: c.Procedure, Findings: slices.Clone(c.Findings)}
 		if p := s.procedure(c.Procedure); p != nil && p.Title != c.Title {
-			ch.Title, ch.Result = p.Title, small(c.Title)+": "+small(c.Result)
+			ch.Title, ch.Result = p.Title, Small(c.Title)+": "+Small(c.Result)
 		}
 		if c.Trouble != "" {
 			ch.Note = "Does not count: " + c.Trouble
@@ -87,8 +87,8 @@ func (s *Session) upTo(ids []string, repairs int) (*circuit.Case, string) {
 	return w.file, KeyOf(w.file)
 }
 
-// small begins with a small letter, but for what is written large throughout.
-func small(s string) string {
+// Small begins with a small letter, but for what is written large throughout.
+func Small(s string) string {
 	if len(s) > 1 && s[0] >= 'A' && s[0] <= 'Z' && (s[1] < 'A' || s[1] > 'Z') {
 		return string(s[0]+'a'-'A') + s[1:]
 	}

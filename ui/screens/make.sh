@@ -22,6 +22,7 @@ draw why --show why:compressor
 draw outcomes --show outcomes --suspect 1
 draw tests --show tests --dark
 draw doubt --show doubt --suspect 2
+draw two --show verdict --suspect 2 ui/screens/after-the-winter.toml
 draw path --show path
 draw repair --show repair --suspect 1
 draw paper --show paper

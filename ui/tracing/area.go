@@ -158,7 +158,7 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 	return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
 		layout.Flexed(1, func(gtx ctx) dims {
 			return inset.Layout(gtx, func(gtx ctx) dims {
-				rows := a.wrong.rows(a)
+				rows := widgets.Begun(a.wrong.rows(a))
 				above := len(rows)
 				if a.hinted() {
 					rows = append(rows, a.canBe.rows(a)...)
@@ -166,10 +166,13 @@ func (a *Area) layoutColumn(gtx ctx) dims {
 				if a.lesson != nil {
 					rows = append(rows, a.lesson.Rows(a)...)
 				}
-				if a.canBe.reveal && a.canBe.chosenAt >= 0 {
+				switch {
+				case a.canBe.reveal && a.canBe.chosenAt >= 0:
 					a.column.Reveal(above + a.canBe.chosenAt)
+				case a.canBe.fresh:
+					a.column.To(above)
 				}
-				a.canBe.reveal = false
+				a.canBe.reveal, a.canBe.fresh = false, false
 				return a.column.Layout(gtx, th, rows)
 			})
 		}),

@@ -15,19 +15,23 @@ import (
 // canBePart is the middle of the column: what it can be. Suspects by rank, groups that can't be told apart, what was
 // cleared and by what.
 type canBePart struct {
-	suspects map[string]*suspectControls
-	stop     widgets.Button
-	again    widgets.Button
-	more     widgets.Button
-	all      bool
-	cleared  widgets.Button
-	open     bool
-	reveal   bool // the chosen suspect is to be brought into sight
-	chosenAt int  // its row, counted from the first of this part; -1 where it is not shown
+	suspects  map[string]*suspectControls
+	stop      widgets.Button
+	again     widgets.Button
+	more      widgets.Button
+	all       bool
+	differ    widgets.Button
+	differing bool // every place is told where paths and numbers differ
+	cleared   widgets.Button
+	open      bool
+	reveal    bool // the chosen suspect is to be brought into sight
+	fresh     bool // a test has been entered: what it comes to is to be brought into sight
+	chosenAt  int  // its row, counted from the first of this part; -1 where it is not shown
 }
 
 type suspectControls struct {
 	press   widgets.Press
+	paired  widgets.Press // in the card of two faults at once
 	curves  widgets.Button
 	mend    widgets.Button
 	sized   *model.Suspect // what size is of
@@ -64,6 +68,9 @@ func (c *canBePart) update(gtx ctx, a *Area) {
 	if c.more.Clicked(gtx) {
 		c.all = !c.all
 	}
+	if c.differ.Clicked(gtx) {
+		c.differing = !c.differing
+	}
 	if c.cleared.Clicked(gtx) {
 		c.open = !c.open
 	}
@@ -74,7 +81,7 @@ func (c *canBePart) update(gtx ctx, a *Area) {
 	for i := range answer.Suspects {
 		x := &answer.Suspects[i]
 		k := c.controls(x.Key)
-		if k.press.Clicked(gtx) {
+		if k.press.Clicked(gtx) || k.paired.Clicked(gtx) {
 			a.choose(x)
 		}
 		if k.mend.Clicked(gtx) {
@@ -100,6 +107,10 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 		return append(rows, inset(widgets.Note(th, "Nothing is marked yet, so it can be anything. Mark what is wrong first, or begin with the test below.").In(th)))
 	}
 	rows = append(rows, a.hint(1, "Choose a suspect to light its path on the sheet.")...)
+	two := togetherOf(answer)
+	if two.leads() {
+		rows = append(rows, inset(func(gtx ctx) dims { return c.together(gtx, a, two) }))
+	}
 	ranks := answer.Ranks()
 	shown := len(ranks)
 	if !c.all {
@@ -122,24 +133,12 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 	if rest := len(answer.Suspects) - seen; rest > 0 || c.all && len(answer.Suspects) > few {
 		rows = append(rows, inset(func(gtx ctx) dims { return c.moreButton(gtx, a, rest) }))
 	}
-	rows = append(rows, pairRows(th, answer)...)
+	if !two.leads() {
+		rows = append(rows, pairRows(th, answer)...)
+		rows = append(rows, c.disagreements(a, answer)...)
+	}
 	rows = append(rows, small(th, "Something else", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
 	rows = append(rows, c.clearedRows(a, answer)...)
-	return rows
-}
-
-// mostPairs are named.
-const mostPairs = 3
-
-// pairRows are two faults at once, where that explains the findings.
-func pairRows(th *theme.Theme, answer *model.Answer) []layout.Widget {
-	var rows []layout.Widget
-	for i, p := range answer.Pairs {
-		if i == mostPairs || p.Probability < leastShow {
-			break
-		}
-		rows = append(rows, small(th, "Two at once: "+p.Titles[0]+", and "+p.Titles[1], p.Probability))
-	}
 	return rows
 }
 
@@ -187,13 +186,32 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 		words = append(words, "Read it once more, or look for a second fault.")
 		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, strings.Join(words, "\n")) }))
 	}
-	for _, d := range answer.Disagree {
-		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, d) }))
-	}
 	if len(answer.Suspects) == 0 {
 		rows = append(rows, inset(func(gtx ctx) dims {
 			return widgets.Notice(gtx, th, widgets.Trouble, "Every part is cleared by what was found. Either the vehicle is in order, or a reading is wrong: take the one that surprised you again.")
 		}))
+	}
+	return rows
+}
+
+// disagreements between paths and numbers: the first, and the others on asking. With two faults at once neither has a way to what the other
+// gives, and that is said already.
+func (c *canBePart) disagreements(a *Area, answer *model.Answer) []layout.Widget {
+	th := a.set.Theme
+	list := answer.Disagree
+	if len(list) > 1 && !c.differing {
+		list = list[:1]
+	}
+	var rows []layout.Widget
+	for _, d := range list {
+		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, d) }))
+	}
+	if rest := len(answer.Disagree) - 1; rest > 0 {
+		look := widgets.ButtonLook{Words: fmt.Sprintf("Paths and numbers differ %d times more", rest), Icon: widgets.IconDown, Rank: widgets.Quiet}
+		if c.differing {
+			look = widgets.ButtonLook{Words: "Only the first of them", Icon: widgets.IconUp, Rank: widgets.Quiet}
+		}
+		rows = append(rows, inset(func(gtx ctx) dims { return c.differ.Layout(gtx, th, look) }))
 	}
 	return rows
 }

@@ -219,7 +219,7 @@ func (d *doing) enter(a *Area) {
 			d.trouble = err.Error()
 			return
 		}
-		a.doing = nil
+		a.doing, a.canBe.fresh = nil, true
 	}
 }
 

@@ -3,6 +3,9 @@ package tracing
 // ShowTests opens the list of every test.
 func (a *Area) ShowTests() { a.next.open = true }
 
+// ShowVerdict brings what it can be into sight.
+func (a *Area) ShowVerdict() { a.canBe.fresh = true }
+
 // ShowOutcomes opens what each answer to the proposed test would leave.
 func (a *Area) ShowOutcomes() { a.next.forked = true }
 

@@ -1,6 +1,8 @@
 package tracing
 
 import (
+	"fmt"
+
 	"gioui.org/layout"
 
 	"airpath/ui/model"
@@ -16,6 +18,8 @@ type wrongPart struct {
 	hearing   hearing
 	logs      map[string]*widgets.Button // by id
 	whole     widgets.Button
+	more      widgets.Button // all cards are shown, or those that matter most
+	all       bool
 	cards     map[string]*cardControls
 }
 
@@ -56,6 +60,9 @@ func (w *wrongPart) update(gtx ctx, a *Area) {
 		if w.complaint.Text() != s.Case().Complaint {
 			w.complaint.SetText(s.Case().Complaint)
 		}
+	}
+	if w.more.Clicked(gtx) {
+		w.all = !w.all
 	}
 	w.updateCards(gtx, a)
 }
@@ -124,8 +131,12 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 	if a.lesson == nil {
 		rows = append(rows, w.logCards(a)...)
 	}
-	stage := 0
-	for _, c := range cards {
+	stage, hidden := 0, 0
+	for i, c := range cards {
+		if len(cards) > manyCards && !w.all && a.lesson == nil && !matters(c) && i < len(cards)-1 {
+			hidden++
+			continue
+		}
 		if c.Stage != stage {
 			stage = c.Stage
 			rows = append(rows, inset(widgets.Text{Words: afterRepair(a, stage), Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
@@ -139,10 +150,27 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 			}
 		}
 	}
+	if hidden > 0 || w.all && len(cards) > manyCards {
+		rows = append(rows, inset(func(gtx ctx) dims { return w.moreButton(gtx, th, hidden) }))
+	}
 	if n := len(s.Case().Repairs); n > stage {
 		rows = append(rows, inset(widgets.Text{Words: afterRepair(a, n) + " Nothing found since.", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
 	}
 	return rows
+}
+
+// manyCards is how many are shown before those stand back that are in order and are not the newest: the verdict is not to be far below.
+const manyCards = 3
+
+// matters tells that a card is always shown.
+func matters(c model.Card) bool { return c.Bad || c.Reported || c.Trouble != "" }
+
+func (w *wrongPart) moreButton(gtx ctx, th *theme.Theme, hidden int) dims {
+	look := widgets.ButtonLook{Words: "Show what matters most", Icon: widgets.IconUp, Rank: widgets.Quiet}
+	if hidden > 0 {
+		look = widgets.ButtonLook{Words: fmt.Sprintf("Show %d more that were found", hidden), Icon: widgets.IconDown, Rank: widgets.Quiet}
+	}
+	return w.more.Layout(gtx, th, look)
 }
 
 func (w *wrongPart) complaintField(gtx ctx, th *theme.Theme) dims {
@@ -173,9 +201,9 @@ func (k *cardControls) ifWrong(gtx ctx, a *Area, c model.Card) dims {
 	return widgets.Notice(gtx, a.set.Theme, widgets.Hint, words)
 }
 
-// canBeReported tells that a vehicle may have come in for a finding: a single one, of before any repair.
+// canBeReported tells that a vehicle may have come in for a finding: one of before any repair, and no silence.
 func canBeReported(a *Area, c model.Card) bool {
-	return a.lesson == nil && c.Stage == 0 && len(c.Findings) == 1 && c.Trouble == ""
+	return a.lesson == nil && c.Stage == 0 && !c.Quiet && c.Trouble == ""
 }
 
 // cameInFor asks whether the driver brought the vehicle because of this finding, and says why that matters.
@@ -257,6 +285,9 @@ func (k *cardControls) words(gtx ctx, th *theme.Theme, u model.Units, c model.Ca
 		second, tone = "Does not count: "+c.Trouble, th.Broken
 	}
 	rows := []layout.FlexChild{layout.Rigid(func(gtx ctx) dims {
+		if c.Several {
+			return widgets.Column(gtx, layout.Rigid(widgets.Text{Words: c.Title, Lines: 2}.In(th)), layout.Rigid(widgets.Text{Words: upper(c.Result), Size: theme.Small, Weight: theme.Strong}.In(th)))
+		}
 		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
 			layout.Flexed(1, widgets.Text{Words: c.Title, Lines: 2}.In(th)),
 			widgets.Space(theme.Step),

@@ -22,6 +22,14 @@ type Scroll struct {
 // list lays out unseen: were that a heading alone, with nothing that takes the keyboard, Tab would never get past it.
 const together = 3
 
+// Begun adds empty rows, so that the next one can be brought to the very top.
+func Begun(rows []layout.Widget) []layout.Widget {
+	for len(rows)%together != 0 {
+		rows = append(rows, func(layout.Context) layout.Dimensions { return layout.Dimensions{} })
+	}
+	return rows
+}
+
 // To brings a row into sight.
 func (s *Scroll) To(row int) { s.list.ScrollTo(row / together) }
 
