@@ -60,10 +60,12 @@ func (t *Tracer) pairsWorthKeeping(b *reason.Belief) []reason.Pair {
 // PairsLeftOut bounds the probability, before any finding, of what is not listed: three faults and more.
 func PairsLeftOut() float64 { return shareOfPairs * shareOfPairs }
 
-// What is said of pairs: no more than so many, and only those with some probability.
+// What is said of pairs: no more than so many, and only those with some probability. Where the catalogue has most likely no answer,
+// the likeliest few are said whatever their probability: two faults are what a workshop thinks of before one that nobody knows.
 const (
 	mostPairsSaid = 6
 	leastPairSaid = 0.02
+	fewPairsSaid  = 3
 )
 
 // pairs that explain the findings together.
@@ -80,7 +82,8 @@ func (a *analysis) pairs(v *Verdict) {
 	}
 	slices.SortStableFunc(order, func(x, y two) int { return -compareCoarse(weights[x], weights[y]) })
 	for _, t := range order {
-		if len(v.Pairs) == mostPairsSaid || weights[t] < leastPairSaid {
+		unlikely := weights[t] < leastPairSaid
+		if len(v.Pairs) == mostPairsSaid || unlikely && (!v.Unknown() || len(v.Pairs) >= fewPairsSaid) {
 			break
 		}
 		first, second := t.a, t.b

@@ -68,3 +68,28 @@ func TestTwoUnrelatedFaultsAreAPair(t *testing.T) {
 	}
 	assert.Greater(t, long, 0.9)
 }
+
+// Of few findings two faults can't be told from something that nobody knows; the likeliest two are named nevertheless.
+func TestTwoFaultsAreNamedWhereNothingKnownFits(t *testing.T) {
+	tracer := gritterTracer(t)
+	k := &circuit.Case{Circuit: "gritter"}
+	for _, f := range []struct{ procedure, reading, place, result string }{
+		{"governor-cut-out", "pressure", "gauge_primary", "92 psi"}, {"push-rod-stroke", "stroke", "front_left_chamber", "55 mm"},
+		{"push-rod-stroke", "stroke", "front_right_chamber", "37 mm"},
+	} {
+		r, err := circuit.ParseResult(f.result)
+		require.NoError(t, err)
+		k.Findings = append(k.Findings, circuit.Finding{ID: f.reading + f.place, Procedure: f.procedure, Reading: f.reading, Place: f.place, Result: r})
+	}
+	v, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	require.True(t, v.Unknown(), "something else at %v", v.SomethingElse)
+	require.Len(t, v.Pairs, fewPairsSaid)
+	assert.Equal(t, [2]string{"governor/cut-out low", "front_left_slack/not adjusting"}, [2]string{id(v.Pairs[0].Faults[0]), id(v.Pairs[0].Faults[1])})
+
+	k.Findings = k.Findings[:1]
+	v, err = tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	assert.False(t, v.Unknown())
+	assert.Empty(t, v.Pairs, "one fault is enough")
+}

@@ -32,6 +32,12 @@ type Verdict struct {
 	Stop          string  // why no further procedure is worth its minutes; "" while one is
 }
 
+// Unknown tells whether something that the catalogue does not know is likelier than any one suspect, and likely enough to be spoken
+// of: a fault of its own, a reading that is not as it was taken, or more than one fault.
+func (v *Verdict) Unknown() bool {
+	return v.SomethingElse >= 0.25 && (len(v.Suspects) == 0 || v.SomethingElse > v.Suspects[0].Probability)
+}
+
 // A Suspect is a fault that may be the matter.
 type Suspect struct {
 	Fault        airflow.Fault // with the severity that fits best

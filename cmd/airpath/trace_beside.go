@@ -16,6 +16,9 @@ func (p *program) printPairs(v *trace.Verdict) {
 		return
 	}
 	p.heading("two faults at once")
+	if v.Unknown() {
+		fmt.Fprintf(p.out, "  %s\n", wrap("No one fault in the catalogue explains all that was found. Read again what does not fit; and look whether it is two, such as", "  ", textWidth))
+	}
 	for _, pair := range v.Pairs {
 		fmt.Fprintf(p.out, "  %5s  %s\n", percent(pair.Probability), wrap(pair.Titles[0]+"; and "+pair.Titles[1], "         ", textWidth))
 	}
