@@ -343,21 +343,21 @@ func (w *Worked) goTo(i int, t float64) {
 
 // Undo goes back to just before the last deed.
 func (w *Worked) Undo() {
-	i, ok := w.line.deedBefore()
-	if !ok {
+	if _, ok := w.line.deedBefore(); !ok {
 		return
 	}
 	w.leave()
+	i, _ := w.line.deedBefore() // leaving may thin the line out, and move what is on it
 	w.goTo(i-1, w.line.moments[i].t)
 }
 
 // Redo goes forward to just after the next deed on the time line.
 func (w *Worked) Redo() {
-	i, ok := w.line.deedAfter()
-	if !ok {
+	if _, ok := w.line.deedAfter(); !ok {
 		return
 	}
 	w.leave()
+	i, _ := w.line.deedAfter()
 	w.goTo(i, w.line.moments[i].t)
 }
 
