@@ -11,66 +11,173 @@ import (
 	"gioui.org/f32"
 	"gioui.org/io/key"
 	"gioui.org/io/pointer"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"airpath/ui/engine"
 )
 
-// TestFlowSoak works the largest vehicle at random, at the highest pace: nothing breaks, memory does not grow without end,
-// and undoing everything comes to an end. In its short form it takes seconds; AIRPATH_SOAK=1 makes it an hour of Flow at 60×
-// and 10,000 inputs.
-func TestFlowSoak(t *testing.T) {
-	inputs, hour := 250, 10*time.Second
+// A soak works the largest vehicle at random and at the highest pace, and keeps count over the whole of it.
+type soak struct {
+	*flowHarness
+	rng    *rand.Rand
+	inputs int
+	went   float64 // seconds that went by on the vehicle
+	deeds  int     // that were put on the time line
+	early  uint64  // heap when half of it was done
+}
+
+func newSoak(t *testing.T) *soak {
+	s := &soak{flowHarness: newFlow(t, Options{Path: "tractor_trailer"}), rng: rand.New(rand.NewPCG(1, 2))}
+	s.still.Do(func(w *engine.Worked) { w.Pace(60); w.Play(true) })
+	return s
+}
+
+// soaked is how much of it there is: seconds in the usual tests; AIRPATH_SOAK=1 makes it an hour and 10,000 inputs.
+func soaked() (inputs int, clock time.Duration) {
 	if os.Getenv("AIRPATH_SOAK") != "" {
-		inputs, hour = 10000, time.Hour
+		return 10000, time.Hour
 	}
-	f := newFlow(t, Options{Path: "tractor_trailer"})
-	f.still.Do(func(w *engine.Worked) { w.Pace(60); w.Play(true) })
-	rng := rand.New(rand.NewPCG(1, 2))
-	names := []key.Name{"P", ".", ",", "[", "]", "E", "B", "1", "2", "3", "4", "W", "G", "N", "I", "F", "H", "U", "D", "C", "M", "0", "+", "-",
-		key.NameReturn, key.NameSpace, key.NameEscape, key.NameLeftArrow, key.NameRightArrow, key.NameUpArrow, key.NameDownArrow, key.NameHome, key.NameEnd}
-	tick := hour / time.Duration(inputs)
-	var early uint64
+	return 80, 4 * time.Second
+}
+
+// work gives so many inputs, and lets time go by after each of them. After is called when it has.
+func (s *soak) work(inputs int, clock time.Duration, input, after func()) {
+	tick := clock / time.Duration(inputs)
+	goroutines := 0
 	for i := range inputs {
-		switch rng.IntN(10) {
-		case 0, 1, 2, 3:
-			f.key(names[rng.IntN(len(names))], 0)
-		case 4, 5, 6:
-			at := f32.Pt(float32(rng.IntN(f.size.X)), float32(f.shell.top+rng.IntN(f.size.Y-f.shell.top)))
-			f.send(pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Position: at},
-				pointer.Event{Kind: pointer.Press, Source: pointer.Mouse, Buttons: pointer.ButtonPrimary, Position: at},
-				pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Buttons: pointer.ButtonPrimary, Position: at.Add(f32.Pt(float32(rng.IntN(60)-30), float32(rng.IntN(20)-10)))},
-				pointer.Event{Kind: pointer.Release, Source: pointer.Mouse, Position: at})
-		case 7:
-			f.tab()
-		case 8:
-			f.key("Z", key.ModShortcut|[]key.Modifiers{0, key.ModShift}[rng.IntN(2)])
-		case 9:
-			at := f32.Pt(float32(rng.IntN(f.size.X)), float32(f.shell.top+rng.IntN(f.size.Y-f.shell.top)))
-			f.send(pointer.Event{Kind: pointer.Scroll, Source: pointer.Mouse, Scroll: f32.Pt(0, float32(rng.IntN(200)-100)), Position: at})
+		input()
+		if s.rng.IntN(50) == 0 {
+			s.size = image.Pt(400+s.rng.IntN(1500), 300+s.rng.IntN(900))
 		}
-		if rng.IntN(50) == 0 {
-			f.size = image.Pt(400+rng.IntN(1500), 300+rng.IntN(900))
-		}
-		f.still.Do(func(w *engine.Worked) { w.Play(true) })
+		before := s.still.Frame().Now.Time
+		s.still.Do(func(w *engine.Worked) { w.Pace(60); w.Play(true) })
 		for left := tick; left > 0; left -= 100 * time.Millisecond {
-			f.still.Tick(min(left, 100*time.Millisecond))
+			s.still.Tick(min(left, 100*time.Millisecond))
 		}
-		f.frame()
-		require.Empty(t, f.still.Frame().Trouble, "after %d inputs", i)
-		if i == inputs/4 {
-			early = heap()
+		s.went += s.still.Frame().Now.Time - before
+		s.inputs++
+		s.now = s.now.Add(tick)
+		s.frame()
+		require.Empty(s.t, s.still.Frame().Trouble, "after %d inputs", i)
+		after()
+		if i == inputs/2 {
+			s.early, goroutines = heap(), runtime.NumGoroutine()
 		}
 	}
 	late := heap()
-	require.Less(t, late, early+64<<20, "memory grew from %d to %d MB", early>>20, late>>20)
-	t.Logf("%.0f s of the vehicle, %d deeds on the time line, heap %d MB", f.still.Frame().Now.Time, len(f.still.Frame().Deeds), late>>20)
-	deeds := len(f.still.Frame().Deeds)
-	for n := 0; f.still.Frame().CanUndo != ""; n++ {
-		require.LessOrEqual(t, n, deeds, "undo comes to an end")
-		f.still.Do(func(w *engine.Worked) { w.Undo() })
-		require.Empty(t, f.still.Frame().Trouble)
+	require.Less(s.t, late, s.early+32<<20, "memory grew from %d to %d MB", s.early>>20, late>>20)
+	require.LessOrEqual(s.t, runtime.NumGoroutine(), goroutines+2, "goroutines")
+	require.InEpsilon(s.t, 60*clock.Seconds(), s.went, 1e-6, "seconds of the vehicle, over the whole")
+	s.t.(*testing.T).Logf("%d inputs, %.0f s of the vehicle, %d deeds; heap %d MB at half time, %d MB at the end", s.inputs, s.went, s.deeds, s.early>>20, late>>20)
+}
+
+// undoAll takes every deed on the time line back, one at a time, and does them again.
+func (s *soak) undoAll() {
+	deeds := s.still.Frame().Deeds
+	for i := len(deeds) - 1; i >= 0; i-- {
+		require.Equal(s.t, deeds[i].Words, s.still.Frame().CanUndo)
+		s.still.Do(func(w *engine.Worked) { w.Undo() })
+		require.Empty(s.t, s.still.Frame().Trouble)
+		require.InDelta(s.t, deeds[i].Time, s.still.Frame().Now.Time, 1e-6)
+		require.Equal(s.t, deeds[i].Words, s.still.Frame().CanRedo)
 	}
+	require.Empty(s.t, s.still.Frame().CanUndo, "undo comes to an end")
+	for i := range deeds {
+		require.Equal(s.t, deeds[i].Words, s.still.Frame().CanRedo)
+		s.still.Do(func(w *engine.Worked) { w.Redo() })
+	}
+	require.Equal(s.t, deeds, s.still.Frame().Deeds)
+}
+
+// TestFlowRunsAnHourInOneGo works the controls, looks at parts and goes back and forth on the time line, while an hour of the clock goes by
+// at sixty times its pace. Nothing begins anew: at the end all of it lies on one time line, and what was done on it can be undone.
+func TestFlowRunsAnHourInOneGo(t *testing.T) {
+	s := newSoak(t)
+	inputs, clock := soaked()
+	names := []key.Name{"1", "2", "3", "4", "5", "6", "7", "8", "E", "B", "I", "F", "H", "0", "+", "-", "P", ",", "[", "]"}
+	start := s.still.Frame().Now.Time
+	end := start
+	deeds := s.still.Frame().Deeds
+	s.work(inputs, clock, func() {
+		switch s.rng.IntN(8) {
+		case 0, 1, 2, 3:
+			s.key(names[s.rng.IntN(len(names))], 0)
+		case 4:
+			s.scrolled()
+		case 5: // the sheet, and nothing beside it
+			at := s.anywhere()
+			s.send(pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Position: at})
+		case 6:
+			s.key("Z", key.ModShortcut)
+		case 7:
+			s.still.Do(func(w *engine.Worked) { w.Seek(start + s.rng.Float64()*(end-start)) })
+		}
+		if s.still.Frame().Now.Time < end { // gone back: what lies after it is still there, and is gone on from
+			s.frame()
+			s.still.Do(func(w *engine.Worked) { w.Seek(end) })
+		}
+		f := s.still.Frame()
+		require.InDelta(t, end, f.Now.Time, 1e-6)
+		kept := 0
+		for kept < len(deeds) && (len(f.Deeds) == 0 || deeds[kept] != f.Deeds[0]) {
+			kept++
+		}
+		if kept > 0 {
+			require.Greater(t, len(deeds), 500, "deeds are forgotten only where there are very many: of %v there are %v", deeds, f.Deeds)
+		}
+		require.GreaterOrEqual(t, len(f.Deeds), len(deeds)-kept, "no deed is dropped")
+		require.Equal(t, deeds[kept:], f.Deeds[:len(deeds)-kept])
+		s.deeds += len(f.Deeds) - (len(deeds) - kept)
+		deeds = f.Deeds
+	}, func() { end = s.still.Frame().Now.Time })
+	assert.InEpsilon(t, 60*clock.Seconds(), end-start, 1e-6, "in one go")
+	require.NotEmpty(t, deeds)
+	s.undoAll()
+}
+
+// TestFlowSoak works everything in Flow at random: clicks anywhere, walks, faults, beginning anew. Nothing breaks, memory does not grow
+// without end, and what is on the time line can be undone whenever it is tried.
+func TestFlowSoak(t *testing.T) {
+	s := newSoak(t)
+	inputs, clock := soaked()
+	names := []key.Name{"P", ".", ",", "[", "]", "E", "B", "1", "2", "3", "4", "W", "G", "N", "I", "F", "H", "U", "D", "C", "M", "0", "+", "-",
+		key.NameReturn, key.NameSpace, key.NameEscape, key.NameLeftArrow, key.NameRightArrow, key.NameUpArrow, key.NameDownArrow, key.NameHome, key.NameEnd}
+	s.work(inputs, clock, func() {
+		before := len(s.still.Frame().Deeds)
+		switch s.rng.IntN(10) {
+		case 0, 1, 2, 3:
+			s.key(names[s.rng.IntN(len(names))], 0)
+		case 4, 5, 6:
+			at := s.anywhere()
+			s.send(pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Position: at},
+				pointer.Event{Kind: pointer.Press, Source: pointer.Mouse, Buttons: pointer.ButtonPrimary, Position: at},
+				pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Buttons: pointer.ButtonPrimary, Position: at.Add(f32.Pt(float32(s.rng.IntN(60)-30), float32(s.rng.IntN(20)-10)))},
+				pointer.Event{Kind: pointer.Release, Source: pointer.Mouse, Position: at})
+		case 7:
+			s.tab()
+		case 8:
+			s.key("Z", key.ModShortcut|[]key.Modifiers{0, key.ModShift}[s.rng.IntN(2)])
+		case 9:
+			s.scrolled()
+		}
+		s.deeds += max(0, len(s.still.Frame().Deeds)-before)
+		if s.inputs%(inputs/10) == 0 {
+			s.still.Do(func(w *engine.Worked) { w.Seek(s.still.Frame().End) })
+			s.undoAll()
+		}
+	}, func() {})
+	assert.Positive(t, s.deeds)
+	s.undoAll()
+}
+
+// anywhere below the bar at the top.
+func (s *soak) anywhere() f32.Point {
+	return f32.Pt(float32(s.rng.IntN(s.size.X)), float32(s.shell.top+s.rng.IntN(s.size.Y-s.shell.top)))
+}
+
+func (s *soak) scrolled() {
+	s.send(pointer.Event{Kind: pointer.Scroll, Source: pointer.Mouse, Scroll: f32.Pt(0, float32(s.rng.IntN(200)-100)), Position: s.anywhere()})
 }
 
 func heap() uint64 {
