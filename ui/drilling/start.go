@@ -176,9 +176,9 @@ func about(e *drill.Exercise) string {
 	if c, err := circuits.Load(e.Circuit); err == nil {
 		vehicle, _, _ = strings.Cut(c.Title, ":")
 	}
-	text := fmt.Sprintf("%s · “%s” · %s · %d tests", vehicle, e.Complaint, parts, len(e.Allowed))
+	much := fmt.Sprintf("%s · %d tests", parts, len(e.Allowed))
 	if e.Hints {
-		text += " · with hints"
+		much += " · with hints"
 	}
-	return text
+	return fmt.Sprintf("%s · “%s” · %s", vehicle, e.Complaint, strings.ReplaceAll(much, " ", "\u00a0")) // kept together
 }

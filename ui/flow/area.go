@@ -194,7 +194,13 @@ func (a *Area) layoutNews(gtx ctx, height int) {
 	}
 	gtx.Constraints = layout.Constraints{Max: image.Pt(gtx.Constraints.Max.X-2*gtx.Dp(theme.Gap)-scale, gtx.Sp(60))}
 	at(gtx, image.Pt(gtx.Dp(theme.Gap), gtx.Dp(theme.Half)), func() {
-		widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 1}.Layout(gtx, th)
+		m := op.Record(gtx.Ops)
+		d := widgets.Text{Words: words, Size: theme.Small, Weight: theme.Strong, Color: c, Lines: 2}.Layout(gtx, th)
+		text := m.Stop()
+		if d.Size.Y > height { // a second line lies over the sheet, which keeps its place
+			widgets.Rect(gtx, th.Paper, image.Rectangle{Max: d.Size})
+		}
+		text.Add(gtx.Ops)
 	})
 }
 
