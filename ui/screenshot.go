@@ -86,7 +86,7 @@ func (e *easel) frame() {
 // settle draws frames until the background work is done and what follows from it is shown.
 func (e *easel) settle(patience time.Duration) error {
 	deadline := time.After(patience)
-	for {
+	for calm := 0; ; {
 		e.frame()
 		s := e.shell
 		if s.session == nil {
@@ -94,8 +94,12 @@ func (e *easel) settle(patience time.Duration) error {
 		}
 		_, curves := s.session.Curves()
 		if !s.session.Working().Running && !(curves && s.prefs.Curves) {
-			break
+			if calm++; calm == 2 {
+				break // what had been finished when the frame before this was drawn is taken in by now
+			}
+			continue
 		}
+		calm = 0
 		select {
 		case <-e.woken:
 		case <-deadline:
