@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"runtime"
+	"slices"
 	"testing"
 	"time"
 
@@ -66,7 +67,7 @@ func (s *soak) work(inputs int, clock time.Duration, input, after func()) {
 		}
 	}
 	late := heap()
-	require.Less(s.t, late, s.early+32<<20, "memory grew from %d to %d MB", s.early>>20, late>>20)
+	require.Less(s.t, late, s.early+64<<20, "memory grew from %d to %d MB", s.early>>20, late>>20)
 	require.LessOrEqual(s.t, runtime.NumGoroutine(), goroutines+2, "goroutines")
 	require.InEpsilon(s.t, 60*clock.Seconds(), s.went, 1e-6, "seconds of the vehicle, over the whole")
 	s.t.(*testing.T).Logf("%d inputs, %.0f s of the vehicle, %d deeds; heap %d MB at half time, %d MB at the end", s.inputs, s.went, s.deeds, s.early>>20, late>>20)
@@ -87,7 +88,7 @@ func (s *soak) undoAll() {
 		require.Equal(s.t, deeds[i].Words, s.still.Frame().CanRedo)
 		s.still.Do(func(w *engine.Worked) { w.Redo() })
 	}
-	require.Equal(s.t, deeds, s.still.Frame().Deeds)
+	require.True(s.t, slices.Equal(deeds, s.still.Frame().Deeds), "all of them are back")
 }
 
 // TestFlowRunsAnHourInOneGo works the controls, looks at parts and goes back and forth on the time line, while an hour of the clock goes by
@@ -119,16 +120,12 @@ func TestFlowRunsAnHourInOneGo(t *testing.T) {
 		}
 		f := s.still.Frame()
 		require.InDelta(t, end, f.Now.Time, 1e-6)
-		kept := 0
-		for kept < len(deeds) && (len(f.Deeds) == 0 || deeds[kept] != f.Deeds[0]) {
-			kept++
+		forgotten := 0 // of the oldest
+		for len(f.Deeds) < len(deeds)-forgotten || !slices.Equal(deeds[forgotten:], f.Deeds[:len(deeds)-forgotten]) {
+			forgotten++
 		}
-		if kept > 0 {
-			require.Greater(t, len(deeds), 500, "deeds are forgotten only where there are very many: of %v there are %v", deeds, f.Deeds)
-		}
-		require.GreaterOrEqual(t, len(f.Deeds), len(deeds)-kept, "no deed is dropped")
-		require.Equal(t, deeds[kept:], f.Deeds[:len(deeds)-kept])
-		s.deeds += len(f.Deeds) - (len(deeds) - kept)
+		require.True(t, forgotten == 0 || len(deeds) > 500, "deeds are forgotten only where there are very many, not %d of %d", forgotten, len(deeds))
+		s.deeds += len(f.Deeds) - (len(deeds) - forgotten)
 		deeds = f.Deeds
 	}, func() { end = s.still.Frame().Now.Time })
 	assert.InEpsilon(t, 60*clock.Seconds(), end-start, 1e-6, "in one go")

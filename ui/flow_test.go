@@ -332,3 +332,19 @@ func TestWhatBlowsIsHeardIfSwitchedOn(t *testing.T) {
 		<-heard
 	}
 }
+
+// Turning the ignition is one deed, though key and engine are two controls: it is undone by one press.
+func TestTheIgnitionIsOneDeed(t *testing.T) {
+	f := newFlow(t, Options{Path: "bench_board"})
+	before := f.shows()
+	f.key("E", 0) // at rated speed
+	f.still.Do(func(w *engine.Worked) { w.Step(2) })
+	f.frame()
+	f.key("E", 0)
+	deeds := f.still.Frame().Deeds
+	require.Len(t, deeds, 2)
+	assert.Equal(t, "engine off", deeds[1].Words)
+	f.key("Z", key.ModShortcut)
+	f.key("Z", key.ModShortcut)
+	assert.Equal(t, before.Controls, f.shows().Controls)
+}

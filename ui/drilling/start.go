@@ -26,16 +26,17 @@ type startFace struct {
 	rows_  presses
 	titles map[string]*drill.Exercise // of the library, read once
 	levels map[string]string          // of the library's exercises, from their keys
+	abouts map[string]string          // what may be known of them before they are begun
 	scroll widgets.Scroll
 }
 
 // library's exercises, by name.
 func (f *startFace) library() map[string]*drill.Exercise {
 	if f.titles == nil {
-		f.titles, f.levels = map[string]*drill.Exercise{}, map[string]string{}
+		f.titles, f.levels, f.abouts = map[string]*drill.Exercise{}, map[string]string{}, map[string]string{}
 		for _, n := range circuits.Drills() {
 			if e, err := drill.ReadExercise(n, circuits.Drill(n)); err == nil {
-				f.titles[n] = e
+				f.titles[n], f.abouts[n] = e, about(e)
 			}
 			if k, err := drill.ReadKey(n, circuits.DrillKey(n)); err == nil {
 				f.levels[n] = k.Difficulty.Level
@@ -153,7 +154,7 @@ func (f *startFace) rows(a *Area) []layout.Widget {
 		if e == nil {
 			continue
 		}
-		rows = append(rows, pressBeside(th, f.rows_.at(n), "Begin: "+e.Title+", "+f.levels[n], e.Title, about(e), upper(f.levels[n]), false))
+		rows = append(rows, pressBeside(th, f.rows_.at(n), "Begin: "+e.Title+", "+f.levels[n], e.Title, f.abouts[n], upper(f.levels[n]), false))
 	}
 	return append(rows,
 		tracing.Head(th, "An exercise from a file", nil),

@@ -158,22 +158,36 @@ func (w *Worked) runs() []*airflow.Run {
 // goingOn is how soon the same control must be moved again for it to be the same deed.
 const goingOn = 700 * time.Millisecond
 
+// A Move of a control to a value, in so many seconds.
+type Move struct {
+	Control     string
+	Value, Over float64
+}
+
 // Set moves a control to a value in so many seconds. At says when, on the clock of the person: what is moved on without a
 // stop is one deed.
 func (w *Worked) Set(control string, value, over float64, at time.Time, words string) {
-	before := w.now.Get(control)
-	if math.Abs(before-value) < 1e-9 {
+	w.SetAll([]Move{{control, value, over}}, at, words)
+}
+
+// SetAll moves several controls, as one deed.
+func (w *Worked) SetAll(moves []Move, at time.Time, words string) {
+	moves = slices.DeleteFunc(slices.Clone(moves), func(m Move) bool { return math.Abs(w.now.Get(m.Control)-m.Value) < 1e-9 })
+	if len(moves) == 0 {
 		return
 	}
-	same := w.last == control && at.Sub(w.lastAt) < goingOn && w.line.atEnd()
+	last := moves[len(moves)-1].Control
+	same := len(moves) == 1 && w.last == last && at.Sub(w.lastAt) < goingOn && w.line.atEnd()
 	w.cut()
-	for _, r := range w.runs() {
-		if err := r.Set(control, value, over); err != nil {
-			w.trouble = err.Error()
-			return
+	for _, m := range moves {
+		for _, r := range w.runs() {
+			if err := r.Set(m.Control, m.Value, m.Over); err != nil {
+				w.trouble = err.Error()
+				return
+			}
 		}
 	}
-	w.last, w.lastAt = control, at
+	w.last, w.lastAt = last, at
 	if !same {
 		w.take(words)
 		return

@@ -121,8 +121,7 @@ func (a *Area) ignite(stage int) {
 	}
 	words, now := []string{"engine off", "key on", "engine idling", "engine at rated speed"}[stage], a.now
 	a.do(func(w *engine.Worked) {
-		w.Set(airflow.Key, key, 0, now, words)
-		w.Set(airflow.Engine, speed, 0.5, now, words)
+		w.SetAll([]engine.Move{{Control: airflow.Key, Value: key}, {Control: airflow.Engine, Value: speed, Over: 0.5}}, now, words)
 	})
 }
 
@@ -136,10 +135,11 @@ func (a *Area) runEngine(speed float64) {
 	}
 	words, now := "engine at "+sayTurns(speed), a.now
 	a.do(func(w *engine.Worked) {
+		moves := []engine.Move{{Control: airflow.Engine, Value: speed, Over: 0.2}}
 		if speed > 0 {
-			w.Set(airflow.Key, 1, 0, now, words)
+			moves = append([]engine.Move{{Control: airflow.Key, Value: 1}}, moves...)
 		}
-		w.Set(airflow.Engine, speed, 0.2, now, words)
+		w.SetAll(moves, now, words)
 	})
 }
 
