@@ -71,6 +71,26 @@ func (a *analysis) explains(c, i int) bool {
 	return a.takenAt(i).MeanRatio(c, a.drawWeights(c)) > clearlyMore
 }
 
+// givenBesides tells whether a suspect most likely stands beside another that gave an observation rather than the suspect itself.
+func (a *analysis) givenBesides(h, i int) bool {
+	f := a.takenAt(i)
+	all, beside := a.posterior.Alone[h], 0.0
+	for k, p := range a.belief.Pairs() {
+		own, other := p.A, p.B
+		if a.cells[other].hypothesis == h {
+			own, other = other, own
+		}
+		if a.cells[own].hypothesis != h {
+			continue
+		}
+		all += a.posterior.Pairs[k]
+		if f.Mean(other, a.space.Draws) > f.Mean(own, a.space.Draws) {
+			beside += a.posterior.Pairs[k]
+		}
+	}
+	return beside > all/2
+}
+
 // takenAt is the factor of an observation.
 func (a *analysis) takenAt(i int) *reason.Taken { return a.belief.Taken(a.observations[i].key) }
 
@@ -105,7 +125,7 @@ func (a *analysis) unexplained(v *Verdict) {
 	}
 }
 
-// disagreements says where the two arms differ about a suspect that matters.
+// disagreements says where the two arms differ about a suspect that matters. What another fault gave besides is no difference.
 func (a *analysis) disagreements(v *Verdict) {
 	if !slices.Contains(a.paths.abnormal, true) {
 		return
@@ -116,7 +136,7 @@ func (a *analysis) disagreements(v *Verdict) {
 		}
 		title := a.list[h].title(a.circuit)
 		for i, abnormal := range a.paths.abnormal {
-			if abnormal && a.paths.routes[i][h] == nil {
+			if abnormal && a.paths.routes[i][h] == nil && !a.givenBesides(h, i) {
 				v.Disagree = append(v.Disagree, fmt.Sprintf("By numbers: %s. By paths no open way leads from it to %q in the healthy circuit; the numbers may rest on a misread finding.", title, a.observations[i].r.Title))
 			}
 		}

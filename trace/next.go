@@ -262,7 +262,12 @@ func (a *analysis) stop(v *Verdict, field []live) {
 		}
 	}
 	if p := field[0].weight; field[0].hypothesis >= firstFault && p >= sureEnough {
-		v.Stop = fmt.Sprintf("%s is as good as certain (%.0f %%): confirm it by hand, then repair.", a.list[field[0].hypothesis].title(a.circuit), math.Floor(100*p))
+		title := a.list[field[0].hypothesis].title(a.circuit)
+		if given := a.given(); given != 0 {
+			v.Stop = fmt.Sprintf("Two faults are as good as certain (%.0f %%): %s; and %s. Confirm each by hand, then repair.", math.Floor(100*p), a.list[given].title(a.circuit), title)
+			return
+		}
+		v.Stop = fmt.Sprintf("%s is as good as certain (%.0f %%): confirm it by hand, then repair.", title, math.Floor(100*p))
 		return
 	}
 	if len(v.Next) == 0 {

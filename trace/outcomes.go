@@ -52,11 +52,12 @@ func (a *analysis) field() []live {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(x, y int) int { return -compareCoarse(a.posterior.Hypotheses[x], a.posterior.Hypotheses[y]) })
+	open := a.inQuestion()
+	slices.SortStableFunc(order, func(x, y int) int { return -compareCoarse(open[x], open[y]) })
 	var out []live
 	mass := 0.0
 	for _, h := range order {
-		p := a.posterior.Hypotheses[h]
+		p := open[h]
 		if mass > liveMass || len(out) == mostLive || p <= 0 {
 			break
 		}
@@ -64,6 +65,54 @@ func (a *analysis) field() []live {
 		out = append(out, a.liveOne(h, p))
 	}
 	return out
+}
+
+// leadingPairs is the probability from which two faults at once are taken to be the matter, and sameInAll is the share of it that one
+// fault must have a part in to be taken as given.
+const (
+	leadingPairs = 0.5
+	sameInAll    = 0.8
+)
+
+// given is the fault that is the matter whatever the other is, where two are at once; 0 where one alone is, or nothing is given.
+func (a *analysis) given() int {
+	total := 0.0
+	in := make([]float64, len(a.list))
+	for i, p := range a.belief.Pairs() {
+		w := a.posterior.Pairs[i]
+		total += w
+		in[a.cells[p.A].hypothesis] += w
+		in[a.cells[p.B].hypothesis] += w
+	}
+	most := 0
+	for h := range in {
+		if in[h] > in[most] {
+			most = h
+		}
+	}
+	if total < leadingPairs || in[most] < sameInAll*total {
+		return 0
+	}
+	return most
+}
+
+// inQuestion are the probabilities of what is still to be told apart, by hypothesis: that each is the matter, or, where one fault
+// is given, that each is the other one. Two faults at once are no rivals.
+func (a *analysis) inQuestion() []float64 {
+	given := a.given()
+	if given == 0 {
+		return a.posterior.Hypotheses
+	}
+	open := slices.Clone(a.posterior.Alone)
+	for i, p := range a.belief.Pairs() {
+		switch x, y := a.cells[p.A].hypothesis, a.cells[p.B].hypothesis; given {
+		case x:
+			open[y] += a.posterior.Pairs[i]
+		case y:
+			open[x] += a.posterior.Pairs[i]
+		}
+	}
+	return open
 }
 
 func (a *analysis) liveOne(h int, p float64) live {

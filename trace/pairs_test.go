@@ -93,3 +93,21 @@ func TestTwoFaultsAreNamedWhereNothingKnownFits(t *testing.T) {
 	assert.False(t, v.Unknown())
 	assert.Empty(t, v.Pairs, "one fault is enough")
 }
+
+// Two faults at once are no rivals: neither is held to have given what the other gave, and what is asked next is which of those that
+// lengthen the stroke it is.
+func TestTwoFaultsAreNoRivals(t *testing.T) {
+	tracer := gritterTracer(t)
+	faults := []airflow.Fault{
+		{Target: "governor", Mode: "cut-out low", Severity: 16 * circuit.PSI}, {Target: "front_left_slack", Mode: "not adjusting", Severity: 0.015},
+	}
+	k := asFound(t, tracer, faults, "governor-cut-out", "push-rod-stroke", "leak-down-released", "slack-travel")
+	v, err := tracer.Trace(context.Background(), k, nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, v.Pairs)
+	assert.Empty(t, v.Disagree)
+	require.NotEmpty(t, v.Next)
+	assert.NotContains(t, v.Next[0].Because, "governor", "it is there whatever the other is")
+	assert.Contains(t, v.Next[0].Because, "front left slack adjuster (not adjusting)")
+	assert.NotContains(t, v.Stop, "is as good as certain", "the other is not known yet")
+}

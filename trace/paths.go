@@ -112,7 +112,11 @@ func (a *atlas) toReading(s *scene, changes []airflow.Change, r *procedure.Readi
 		return a.toPart(s, changes, id)
 	}
 	if rooms := a.roomsOf(id); len(rooms) > 0 {
-		return a.toPart(s, changes, id)
+		got, ok := a.toPart(s, changes, id)
+		if !ok && r.Dimension == circuit.Length {
+			return a.toRod(s, changes, id)
+		}
+		return got, ok
 	}
 	if i, ok := a.index[circuit.Passage(id, circuit.Bore)]; ok { // a line: what is at its ends
 		return a.toRooms(s, changes, []string{a.ways[i].From, a.ways[i].To})
@@ -128,6 +132,16 @@ func (a *atlas) toReading(s *scene, changes []airflow.Change, r *procedure.Readi
 		}
 	}
 	return found, len(found.steps) > 0
+}
+
+// toRod follows a fault to a push-rod that is moved by hand: it goes farther or less far than it should without any air.
+func (a *atlas) toRod(s *scene, changes []airflow.Change, part string) (route, bool) {
+	for _, ch := range changes {
+		if ch.Effect == airflow.Swells && slices.Contains(a.roomsOf(part), ch.Room) {
+			return route{steps: together([]Step{a.partStep(ch.Part)}, a.partStep(part)), indirect: true, scene: s.name}, true
+		}
+	}
+	return route{}, false
 }
 
 // abnormal tells whether a result is not what a healthy vehicle would show: outside its published limits, or hard to get
