@@ -6,7 +6,6 @@ import (
 	"image/color"
 	"math"
 
-	"gioui.org/f32"
 	"gioui.org/op/clip"
 	"gioui.org/op/paint"
 
@@ -28,6 +27,8 @@ type dial struct {
 	shown   float64 // where the needle of the number stands, in the unit shown
 	words   string
 	unit    string
+
+	needle, healthy needle
 }
 
 type faceKey struct {
@@ -66,15 +67,14 @@ func (d *dial) layout(gtx ctx, a *Area) dims {
 	}
 	return widgets.Labelled(gtx, label, "", func(gtx ctx) dims {
 		d.drawFace(gtx, th, side, string(a.set.Prefs.Units))
-		mid := f32.Pt(float32(side)/2, float32(side)/2)
 		if a.frame.Healthy != nil {
-			needle(gtx, mid, d.angle(a.frame.Healthy.Needle[d.index]), float32(side)*0.43, float32(gtx.Dp(2)), th.Healthy)
+			d.healthy.layout(gtx, side, d.angle(a.frame.Healthy.Needle[d.index]), 0.43, gtx.Dp(2), th.Healthy)
 		}
 		c := th.Ink
 		if a.frame.Healthy != nil {
 			c = th.Mark
 		}
-		needle(gtx, mid, d.angle(pa), float32(side)*0.40, float32(gtx.Dp(4)), c)
+		d.needle.layout(gtx, side, d.angle(pa), 0.40, gtx.Dp(4), c)
 		at(gtx, image.Pt(0, side*78/100), func() {
 			g := gtx
 			g.Constraints.Min, g.Constraints.Max = image.Pt(side, 0), image.Pt(side, gtx.Sp(40))
@@ -116,18 +116,54 @@ func (d *dial) angle(pa float64) float64 {
 	return sweepFrom + sweep*min(max(share, -0.02), 1.02)
 }
 
-// needle is one small filled triangle with a hub.
-func needle(gtx ctx, mid f32.Point, angle float64, length, width float32, c color.NRGBA) {
-	sin, cos := math.Sincos(angle)
-	u := f32.Pt(float32(cos), float32(sin))
-	n := f32.Pt(-u.Y, u.X)
-	var p clip.Path
-	p.Begin(gtx.Ops)
-	p.MoveTo(mid.Add(u.Mul(length)))
-	p.LineTo(mid.Add(n.Mul(width)).Sub(u.Mul(length * 0.12)))
-	p.LineTo(mid.Sub(n.Mul(width)).Sub(u.Mul(length * 0.12)))
-	p.Close()
-	paint.FillShape(gtx.Ops, c, clip.Outline{Path: p.End()}.Op())
+// A needle is one small filled triangle with a hub, kept as a picture until it is seen to move: a path costs its whole area in every frame.
+type needle struct {
+	key   needleKey
+	image paint.ImageOp
+	at    image.Point
+}
+
+type needleKey struct {
+	side, width, step int
+	length            float64 // as a share of the side
+	color             color.NRGBA
+}
+
+// needleSteps are how many places a needle has in a full turn: a third of a pixel apart at its tip.
+const needleSteps = 720
+
+func (n *needle) layout(gtx ctx, side int, angle, length float64, width int, c color.NRGBA) {
+	key := needleKey{side, width, int(math.Round(angle / (2 * math.Pi) * needleSteps)), length, c}
+	if n.key != key {
+		n.key = key
+		n.draw()
+	}
+	at(gtx, n.at, func() {
+		area := clip.Rect{Max: n.image.Size()}.Push(gtx.Ops)
+		n.image.Add(gtx.Ops)
+		paint.PaintOp{}.Add(gtx.Ops)
+		area.Pop()
+	})
+}
+
+func (n *needle) draw() {
+	k := n.key
+	sin, cos := math.Sincos(float64(k.step) / needleSteps * 2 * math.Pi)
+	mid, long, wide := float64(k.side)/2, float64(k.side)*k.length, float64(k.width)
+	place := func(along, across float64) symbol.Point {
+		return symbol.Point{X: mid + along*cos - across*sin, Y: mid + along*sin + across*cos}
+	}
+	points := []symbol.Point{place(long, 0), place(-0.12*long, wide), place(-0.12*long, -wide)}
+	low, high := points[0], points[0]
+	for _, p := range points[1:] {
+		low = symbol.Point{X: min(low.X, p.X), Y: min(low.Y, p.Y)}
+		high = symbol.Point{X: max(high.X, p.X), Y: max(high.Y, p.Y)}
+	}
+	n.at = image.Pt(int(math.Floor(low.X)), int(math.Floor(low.Y)))
+	img := image.NewRGBA(image.Rect(0, 0, int(math.Ceil(high.X))-n.at.X, int(math.Ceil(high.Y))-n.at.Y))
+	symbol.NewRaster(img, 1, symbol.Point{X: float64(n.at.X), Y: float64(n.at.Y)}).Poly(points, true, symbol.Style{Fill: k.color})
+	n.image = paint.NewImageOp(img)
+	n.image.Filter = paint.FilterNearest
 }
 
 // drawFace shows the face, drawn anew where its size, unit or colours have changed.

@@ -3,6 +3,7 @@ package widgets
 import (
 	"image"
 	"image/color"
+	"image/draw"
 	"math"
 
 	"gioui.org/layout"
@@ -36,14 +37,14 @@ func Box(gtx layout.Context, size image.Point, fill, edge color.NRGBA, width uni
 		Rect(gtx, fill, image.Rectangle{Max: size})
 		return
 	}
+	if size.X*size.Y <= mostOnePiece {
+		whole := theme.Stamped(theme.Stamp{What: "box", Of: size, Size: r, Width: w, Color: fill, Edge: edge}, box)
+		theme.Put(gtx.Ops, whole, image.Point{})
+		return
+	}
 	// Four quarters of a disc in the corners, and rectangles between: no path.
 	disc := theme.Stamped(theme.Stamp{What: "corners", Size: r, Width: w, Color: fill, Edge: edge}, corners)
-	for _, at := range [4]image.Point{{}, {X: 1}, {Y: 1}, {X: 1, Y: 1}} {
-		to := image.Pt(at.X*(size.X-r), at.Y*(size.Y-r))
-		area := clip.Rect{Min: to, Max: to.Add(image.Pt(r, r))}.Push(gtx.Ops)
-		theme.Put(gtx.Ops, disc, to.Sub(at.Mul(r)))
-		area.Pop()
-	}
+	atCorners(gtx, size, r, disc)
 	Rect(gtx, edge, image.Rect(r, 0, size.X-r, w))
 	Rect(gtx, edge, image.Rect(r, size.Y-w, size.X-r, size.Y))
 	Rect(gtx, edge, image.Rect(0, r, w, size.Y-r))
@@ -53,25 +54,62 @@ func Box(gtx layout.Context, size image.Point, fill, edge color.NRGBA, width uni
 	Rect(gtx, fill, image.Rect(r, size.Y-r, size.X-r, size.Y-w))
 }
 
+// mostOnePiece is how large a box may be, in pixels, that is kept as one picture: a button is. What is handed to the screen costs by the piece.
+const mostOnePiece = 160 * 64
+
+// box draws a whole rounded rectangle with its edge.
+func box(k theme.Stamp) *image.RGBA {
+	size := k.Of.(image.Point)
+	img := image.NewRGBA(image.Rectangle{Max: size})
+	quarter := corners(k)
+	r, w := k.Size, k.Width
+	for _, at := range [4]image.Point{{}, {X: 1}, {Y: 1}, {X: 1, Y: 1}} {
+		to := image.Pt(at.X*(size.X-r), at.Y*(size.Y-r))
+		draw.Draw(img, image.Rectangle{Min: to, Max: to.Add(image.Pt(r, r))}, quarter, at.Mul(r), draw.Src)
+	}
+	fill := func(c color.NRGBA, x0, y0, x1, y1 int) {
+		draw.Draw(img, image.Rect(x0, y0, x1, y1), image.NewUniform(c), image.Point{}, draw.Src)
+	}
+	for _, b := range [2][4]int{{r, 0, size.X - r, size.Y}, {0, r, size.X, size.Y - r}} {
+		fill(k.Edge, b[0], b[1], b[2], b[3])
+	}
+	for _, b := range [2][4]int{{r, w, size.X - r, size.Y - w}, {w, r, size.X - w, size.Y - r}} {
+		fill(k.Color, b[0], b[1], b[2], b[3])
+	}
+	return img
+}
+
+// atCorners puts each quarter of a picture into its corner.
+func atCorners(gtx layout.Context, size image.Point, r int, img paint.ImageOp) {
+	for _, at := range [4]image.Point{{}, {X: 1}, {Y: 1}, {X: 1, Y: 1}} {
+		to := image.Pt(at.X*(size.X-r), at.Y*(size.Y-r))
+		area := clip.Rect{Min: to, Max: to.Add(image.Pt(r, r))}.Push(gtx.Ops)
+		theme.Put(gtx.Ops, img, to.Sub(at.Mul(r)))
+		area.Pop()
+	}
+}
+
 // corners draws a disc whose quarters are the corners of a rounded box.
 func corners(k theme.Stamp) *image.RGBA {
 	side := 2 * k.Size
 	img := image.NewRGBA(image.Rect(0, 0, side, side))
 	raster := symbol.NewRaster(img, 1, symbol.Point{})
 	mid := float64(k.Size)
-	circle := func(radius float64, c color.NRGBA) {
-		var points []symbol.Point
-		for i := range 48 {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 48)
-			points = append(points, symbol.Point{X: mid + radius*cos, Y: mid + radius*sin})
-		}
-		raster.Poly(points, true, symbol.Style{Fill: c})
-	}
 	if k.Width > 0 {
-		circle(mid, k.Edge)
+		raster.Poly(circle(mid, mid), true, symbol.Style{Fill: k.Edge})
 	}
-	circle(mid-float64(k.Width), k.Color)
+	raster.Poly(circle(mid, mid-float64(k.Width)), true, symbol.Style{Fill: k.Color})
 	return img
+}
+
+// circle around (mid, mid), as a polygon.
+func circle(mid, radius float64) []symbol.Point {
+	points := make([]symbol.Point, 48)
+	for i := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 48)
+		points[i] = symbol.Point{X: mid + radius*cos, Y: mid + radius*sin}
+	}
+	return points
 }
 
 // Ring shows where the keyboard is: a thick outline just inside the bounds, so that no neighbour cuts it off.
@@ -79,16 +117,27 @@ func Ring(gtx layout.Context, th *theme.Theme, size image.Point) {
 	outline(gtx, size, th.Focus, 3)
 }
 
-// outline strokes a rounded rectangle inside its bounds.
+// outline of a rounded rectangle, inside its bounds.
 func outline(gtx layout.Context, size image.Point, c color.NRGBA, width unit.Dp) {
-	w := float32(gtx.Dp(width))
-	half := int(w / 2)
-	rect := image.Rectangle{Min: image.Pt(half, half), Max: size.Sub(image.Pt(half, half))}
-	if rect.Empty() {
+	w := gtx.Dp(width)
+	r := min(max(gtx.Dp(theme.Round), w), size.X/2, size.Y/2)
+	if r <= 0 {
 		return
 	}
-	path := clip.UniformRRect(rect, gtx.Dp(theme.Round)).Path(gtx.Ops)
-	paint.FillShape(gtx.Ops, c, clip.Stroke{Path: path, Width: w}.Op())
+	bend := theme.Stamped(theme.Stamp{What: "bends", Size: r, Width: w, Color: c}, bends)
+	atCorners(gtx, size, r, bend)
+	Rect(gtx, c, image.Rect(r, 0, size.X-r, w))
+	Rect(gtx, c, image.Rect(r, size.Y-w, size.X-r, size.Y))
+	Rect(gtx, c, image.Rect(0, r, w, size.Y-r))
+	Rect(gtx, c, image.Rect(size.X-w, r, size.X, size.Y-r))
+}
+
+// bends draws a ring whose quarters are the corners of an outline.
+func bends(k theme.Stamp) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, 2*k.Size, 2*k.Size))
+	mid, wide := float64(k.Size), float64(min(k.Width, k.Size))
+	symbol.NewRaster(img, 1, symbol.Point{}).Poly(circle(mid, mid-wide/2), true, symbol.Style{Stroke: k.Color, Width: wide})
+	return img
 }
 
 // Card lays content on a raised ground with an inset.
@@ -135,7 +184,14 @@ func Row(gtx layout.Context, children ...layout.FlexChild) layout.Dimensions {
 
 // Disc is a filled circle.
 func Disc(gtx layout.Context, c color.NRGBA, side int) {
-	paint.FillShape(gtx.Ops, c, clip.Ellipse{Max: image.Pt(side, side)}.Op(gtx.Ops))
+	theme.Put(gtx.Ops, theme.Stamped(theme.Stamp{What: "disc", Size: side, Color: c}, disc), image.Point{})
+}
+
+func disc(k theme.Stamp) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, k.Size, k.Size))
+	mid := float64(k.Size) / 2
+	symbol.NewRaster(img, 1, symbol.Point{}).Poly(circle(mid, mid), true, symbol.Style{Fill: k.Color})
+	return img
 }
 
 // Rect fills an upright rectangle on whole pixels.
