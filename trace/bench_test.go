@@ -14,22 +14,17 @@ import (
 	"airpath/circuits"
 )
 
-func freshTracer(b *testing.B) *Tracer {
+func freshTracer(b *testing.B) *Tracer { return freshTracerOf(b, "gritter") }
+
+func freshTracerOf(b *testing.B, vehicle string) *Tracer {
 	b.Helper()
-	c, err := circuits.Load("gritter")
+	c, err := circuits.Load(vehicle)
 	require.NoError(b, err)
 	n, err := airflow.Compile(c)
 	require.NoError(b, err)
 	t, err := New(n, Options{})
 	require.NoError(b, err)
 	return t
-}
-
-// The whole signature table of the gritter: every fault at its severities through every procedure, on all cores.
-func BenchmarkSignatureTable(b *testing.B) {
-	for b.Loop() {
-		require.NoError(b, freshTracer(b).Prepare(context.Background(), nil))
-	}
 }
 
 // What a first finding asks for: the columns of its procedure, and enough of the others to say what to do next. s-first is when the

@@ -204,16 +204,19 @@ func (s *solver) step(h, elapsed float64) (err float64, worst int) {
 	s.pattern.solve(lu, s.inverse, b)
 	s.tally(3, h)
 	xn, weight, p := s.xn[:n], s.weight[:n], s.p[:n]
+	most, allowed := 0.0, 1.0 // the error over its tolerance is largest where most/allowed is
 	for i, v := range b {
 		k4[i] = capacity[i] * v
 		xn[i] = xs[i] + k4[i]
-		e := math.Abs(v) * weight[i] / (s.Absolute + s.Relative*p[i])
-		if e > err {
-			err, worst = e, i
-		} else if e != e {
-			return -1, i
+		e, may := math.Abs(v)*weight[i], s.Absolute+s.Relative*p[i]
+		if !(e*allowed <= most*may) {
+			if e != e {
+				return -1, i
+			}
+			most, allowed, worst = e, may, i
 		}
 	}
+	err = most / allowed
 	if !s.pressures(xn, s.pn, s.cn) {
 		return -1, worst
 	}

@@ -1,0 +1,65 @@
+//go:build unix
+
+package trace
+
+import (
+	"context"
+	"slices"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The whole signature table, through every procedure, on all cores: every fault at three severities (mild, typical, severe), and at all that the
+// tracer simulates, which are up to seven. The healthy vehicle and those scattered around it are in both. s/op is by the clock; cpu-s/op is what the
+// cores have worked, which hangs less on what else the machine does.
+func BenchmarkSignatureTable(b *testing.B) {
+	for _, name := range []string{"gritter", "tractor_trailer"} {
+		b.Run(name+", three severities", func(b *testing.B) { fillTable(b, name, (*Tracer).threeSeverities) })
+		b.Run(name+", all severities", func(b *testing.B) { fillTable(b, name, func(t *Tracer) []int { return t.table.all() }) })
+	}
+}
+
+func fillTable(b *testing.B, name string, which func(*Tracer) []int) {
+	before, worked, runs := 0.0, 0.0, 0
+	for b.Loop() {
+		before = coresWorked(b)
+		t := freshTracerOf(b, name)
+		all := make([]int, len(t.procedures))
+		for i := range all {
+			all[i] = i
+		}
+		vehicles := which(t)
+		require.NoError(b, t.table.fill(context.Background(), all, vehicles, nil))
+		worked += coresWorked(b) - before
+		runs = len(vehicles) * len(all)
+	}
+	b.ReportMetric(worked/float64(b.N), "cpu-s/op")
+	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s/op")
+	b.ReportMetric(float64(runs), "runs")
+}
+
+// threeSeverities of every fault, with the healthy vehicle and those scattered around it.
+func (t *Tracer) threeSeverities() []int {
+	out := append([]int{0}, t.table.scatteredAround(0)...)
+	for i := range t.list {
+		h := &t.list[i]
+		for k, s := range h.points {
+			if s == h.severity.Mild || s == h.severity.Typical || s == h.severity.Severe {
+				out = append(out, h.vehicle+k)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// coresWorked is the time that the process's threads have worked so far, s.
+func coresWorked(tb testing.TB) float64 {
+	tb.Helper()
+	var u syscall.Rusage
+	require.NoError(tb, syscall.Getrusage(syscall.RUSAGE_SELF, &u))
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano()).Seconds()
+}
