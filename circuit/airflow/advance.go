@@ -16,6 +16,10 @@ const (
 	nearEvent = 0.1
 )
 
+// mostGrowth is how many times longer than a step the next one may be. After something sudden steps begin at firstStep, and have to get to
+// seconds from there.
+const mostGrowth = 8.0
+
 // eventTolerance is how near a level a pressure must be for the level to count as reached (Pa).
 const eventTolerance = 2.0
 
@@ -117,14 +121,14 @@ func (r *Run) stride(limit float64, w *watch) error {
 			}
 			continue
 		}
-		grow := 4.0
+		grow := mostGrowth
 		if e > 0 {
-			grow = min(max(0.8/math.Cbrt(e), 0.2), 4)
+			grow = min(max(0.8/math.Cbrt(e), 0.2), mostGrowth)
 		}
 		if r.hold {
 			grow = min(grow, 1)
 		}
-		if grow < 4 || 4*h > r.h { // else the step was cut short for another reason, and says nothing against a longer one
+		if grow < mostGrowth || mostGrowth*h > r.h { // else the step was cut short for another reason, and says nothing against a longer one
 			r.h = h * grow
 		}
 		if r.calm > 0 {
