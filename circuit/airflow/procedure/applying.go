@@ -12,7 +12,7 @@ func applying(v *vehicle) []*Procedure {
 	if !v.brakes() || v.at.released == nil {
 		return nil
 	}
-	return []*Procedure{v.fullApplication(), v.applicationsUntilWarning()}
+	return []*Procedure{v.fullApplication(), v.applicationsUntilWarning(), v.compressorHolds()}
 }
 
 func (v *vehicle) fullApplication() *Procedure {
@@ -65,4 +65,32 @@ func (r Reading) dropWithin(v *vehicle) Reading {
 		l.Note = fmt.Sprintf("20 %% of a full charge of %.0f psi", full/psi)
 	}
 	return r
+}
+
+// compressorHolds sets the compressor at idle against whatever leaks with all brakes applied.
+func (v *vehicle) compressorHolds() *Procedure {
+	if v.at.hundred == nil {
+		return nil
+	}
+	const give = 600
+	p := Procedure{
+		ID: "compressor-holds", Title: "Compressor against a full application, at idle",
+		About:   "With the pedal held down and the park released the compressor, idling, has to make good whatever the brakes lose. Needles that stand still too low, or sink, say that it can't: it makes too little, or too much is lost.",
+		Minutes: 4, Start: v.at.hundred,
+		Tools: []string{stopwatch, "chocks", "pedal prop"},
+		State: circuit.State{Engine: "idle", Compressor: "loaded", Park: "released", Pedal: "down"},
+		Steps: []Step{
+			{v.pedal(true), "Use a pedal prop: a foot lets up without noticing."},
+			{wait{reaching, "for the needles to come to rest"}, ""},
+			{v.engine("idle"), ""},
+			{await{until: []condition{unloads{v}}, within: give, rising: true, mark: "held"}, ""},
+			{readNow{id: "holds", taps: v.dash}, ""},
+			{v.pedal(false), ""},
+			{v.engine("off"), ""},
+		},
+	}
+	for _, t := range v.dash {
+		p.Readings = append(p.Readings, v.level("holds", "pressure on the "+t.name+" that the compressor reaches and holds at idle, pedal down", t).within(v, limit.CompressorHolds))
+	}
+	return v.procedure(p)
 }

@@ -20,7 +20,7 @@ func towing(v *vehicle) []*Procedure {
 		all = append(all, v.listenHand())
 	}
 	if _, ok := v.trailerKnob(true); ok && v.first("coupling") != nil {
-		all = append(all, v.listenTrailerOut(), v.trailerUncoupled(), v.trailerTornOff())
+		all = append(all, v.listenTrailerOut(), v.trailerCoupled(), v.trailerUncoupled(), v.trailerTornOff())
 	}
 	return all
 }
@@ -169,11 +169,7 @@ func (v *vehicle) trailerUncoupled() *Procedure {
 	}
 	if len(springs) > 0 {
 		p.Steps = append(p.Steps, Step{readRods{id: "rod-out", chambers: idsOf(springs), names: namesOf(springs)}, ""})
-		for _, c := range springs {
-			r := said("rod-out", "the push-rod of the "+c.Name+" has come out, trailer uncoupled", c.ID, Eye, byEye, rodOut)
-			r.Dimension, r.Access = circuit.Length, v.access(c.ID)
-			p.Readings = append(p.Readings, r)
-		}
+		p.Readings = append(p.Readings, v.rodsSeen("rod-out", springs, "trailer uncoupled")...)
 	}
 	p.Steps = append(p.Steps, Step{v.pedal(false), ""}, Step{out, ""}, Step{couple{coupling, true, true}, ""})
 	return v.procedure(p, tanks...)
@@ -220,11 +216,7 @@ func (v *vehicle) trailerTornOff() *Procedure {
 	p.Readings = append(p.Readings, b)
 	if len(springs) > 0 {
 		p.Steps = append(p.Steps, Step{readRods{id: "rod-out", chambers: idsOf(springs), names: namesOf(springs)}, ""})
-		for _, c := range springs {
-			r := said("rod-out", "the push-rod of the "+c.Name+" has come out, trailer lost", c.ID, Eye, byEye, rodOut)
-			r.Dimension, r.Access = circuit.Length, v.access(c.ID)
-			p.Readings = append(p.Readings, r)
-		}
+		p.Readings = append(p.Readings, v.rodsSeen("rod-out", springs, "trailer lost")...)
 	}
 	p.Steps = append(p.Steps, Step{couple{coupling, true, false}, ""})
 	return v.procedure(p)

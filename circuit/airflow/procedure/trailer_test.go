@@ -23,3 +23,21 @@ func TestReleasedMeansTheTrailerToo(t *testing.T) {
 	}
 	assert.InDelta(t, 0, fall("couplings/control seal leaking=0.8 mm"), 0.1*perMinute, "no service air, no leak")
 }
+
+// A trailer coupled crosswise: supply air stands in its control line, and no air holds its springs off until the pedal is pressed (the
+// notes of the vehicle's own file; common practice).
+func TestCrossedCouplingsShow(t *testing.T) {
+	c, err := circuits.Load("tractor_trailer")
+	require.NoError(t, err)
+	shows(t, compiled(t, c), []shown{
+		{"", "trailer-coupled", "rod-out", "trailer_rear_left_chamber", 0, 0.05},
+		{"", "trailer-coupled", "level", "trailer_test_reservoir", 90, 130},
+		{"", "trailer-coupled", "applied", "trailer_front_left_chamber", 0.95, 1},
+		{"", "trailer-coupled", "applied", "trailer_rear_right_chamber", 0.95, 1},
+		{"couplings/crossed", "trailer-coupled", "rod-out", "trailer_rear_left_chamber", 0.95, 1},
+		{"couplings/crossed", "trailer-coupled", "level", "trailer_test_reservoir", -1, 10},
+		{"couplings/supply cock left shut", "trailer-coupled", "rod-out", "trailer_rear_right_chamber", 0.95, 1},
+		{"couplings/control cock left shut", "trailer-coupled", "rod-out", "trailer_rear_left_chamber", 0, 0.05},
+		{"couplings/control cock left shut", "trailer-coupled", "applied", "trailer_front_right_chamber", 0, 0.05},
+	})
+}
