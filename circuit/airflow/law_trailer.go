@@ -1,6 +1,7 @@
 package airflow
 
 import (
+	"math"
 	"slices"
 
 	"airpath/circuit"
@@ -42,11 +43,22 @@ var tractorProtectionLaw = Law{
 // Engineering judgement.
 const protectionLap = 8 * psi
 
-// gladhandLaw: half of a coupling with nothing on it.
+// A workshop's air hose gives so much free air into nothing, and nothing more at its regulator's pressure: what comes falls off between
+// the two, as with a pump whose clearance takes up all of a stroke there. Engineering judgement; 120 psi are common practice.
+const (
+	shopAir      = 15e-3 // m³/s
+	shopPressure = circuit.AtmospherePressure + 120*psi
+)
+
+// gladhandLaw: half of a coupling, with nothing on it or a workshop's air hose. That comes by the same face, and through its cock.
 var gladhandLaw = Law{
 	Build: func(b *Builder) {
 		b.Volume("1", valveRoom)
 		b.Passage("face", b.Value("conductance"), orificeCrit, unworked("shut"))
+		b.Pump("face", circuit.Atmosphere, "1", Pump{
+			Displacement: shopAir, Clearance: 1 / (math.Pow(shopPressure/circuit.AtmospherePressure, 0.75) - 1), Efficiency: 1, Ratio: 1,
+			Speed: "shop_air", Loaded: Open,
+		})
 	},
 	Modes: []Mode{
 		passing("seal leaking", "face", holeOf(0.2, 0.8, 3)),

@@ -9,7 +9,7 @@ import (
 )
 
 // groups of procedures, in the order in which they are listed: each makes those that a vehicle has the parts for.
-var groups = []func(*vehicle) []*Procedure{charging, leaking, applying, balancing, wheeling, linking, warning, comparing, listening, supplying, draining, towing}
+var groups = []func(*vehicle) []*Procedure{charging, leaking, applying, balancing, wheeling, linking, warning, comparing, listening, supplying, draining, towing, towed}
 
 // For lists the procedures that can be done on a vehicle, in a fixed order. They are read-only and may be shared.
 func For(n *airflow.Network) []*Procedure {

@@ -22,6 +22,6 @@
 // # Adding a procedure
 //
 // Write a function that takes a *vehicle and returns procedures, beside its like (charging.go, leaking.go, applying.go,
-// balancing.go, wheels.go, warning.go, comparing.go, supplying.go, listening.go, towing.go), and add it to groups in catalogue.go. Nothing else needs to know. A vehicle that
+// balancing.go, wheels.go, warning.go, comparing.go, supplying.go, listening.go, towing.go, workshop.go), and add it to groups in catalogue.go. Nothing else needs to know. A vehicle that
 // lacks the parts gets none: return nil.
 package procedure
