@@ -62,7 +62,10 @@ var trailerKinds = []*Kind{
 		Params: []ParamSpec{
 			{Name: "conductance", Dimension: Conductance, Default: "20 L/(s.bar)", Min: "0.05 L/(s.bar)", Max: "100 L/(s.bar)", About: "of the open face", Source: "engineering judgement"},
 		},
-		Passages: []PassageSpec{{Name: "face", From: "1", To: Atmosphere, Control: "shut", Coupling: true, About: "open unless shut off or on a dummy; another vehicle's air comes in here"}},
+		Passages: []PassageSpec{
+			{Name: "face", From: "1", To: Atmosphere, Control: "shut", Coupling: true, About: "open unless shut off or on a dummy; another vehicle's air comes in here"},
+			{Name: "shop air", From: Atmosphere, To: "1", OneWay: true, Control: "shop_air", Coupling: true, About: "open while a workshop's hose is on it"},
+		},
 		Controls: []ControlSpec{
 			{Name: "shut", Rest: 0, Max: 1, About: "0 open to the air, 1 cock shut, hung on a dummy or with a workshop's hose on it"},
 			{Name: "shop_air", Rest: 0, Max: 1, About: "0 no air from a workshop's hose, 1 air at up to 120 psi"},

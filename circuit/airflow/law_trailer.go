@@ -50,12 +50,12 @@ const (
 	shopPressure = circuit.AtmospherePressure + 120*psi
 )
 
-// gladhandLaw: half of a coupling, with nothing on it or a workshop's air hose. That comes by the same face, and through its cock.
+// gladhandLaw: half of a coupling, with nothing on it or a workshop's air hose. A cock that is shut shuts both.
 var gladhandLaw = Law{
 	Build: func(b *Builder) {
 		b.Volume("1", valveRoom)
 		b.Passage("face", b.Value("conductance"), orificeCrit, unworked("shut"))
-		b.Pump("face", circuit.Atmosphere, "1", Pump{
+		b.Pump("shop air", circuit.Atmosphere, "1", Pump{
 			Displacement: shopAir, Clearance: 1 / (math.Pow(shopPressure/circuit.AtmospherePressure, 0.75) - 1), Efficiency: 1, Ratio: 1,
 			Speed: "shop_air", Loaded: Open,
 		})
@@ -63,7 +63,10 @@ var gladhandLaw = Law{
 	Modes: []Mode{
 		passing("seal leaking", "face", holeOf(0.2, 0.8, 3)),
 		{Name: "cock left shut", Severity: shareOf("share of the face that stays shut", 0.9, 1, 1),
-			Apply: func(e *Edit, share float64) { e.AtMost("face", left(share)) }},
+			Apply: func(e *Edit, share float64) {
+				e.AtMost("face", left(share))
+				e.AtMost("shop air", left(share))
+			}},
 	},
 }
 

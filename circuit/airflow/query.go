@@ -213,15 +213,25 @@ func (r *Run) Mass() float64 {
 	return x / perKilogram
 }
 
-// Vented is what has left at all places since the start, kg, less what was drawn in. Mass and Vented together stay constant.
+// Vented is what has left at all places since the start, kg, less what was drawn in there or by a pump of its own. Mass and Vented
+// together stay constant.
 func (r *Run) Vented() float64 {
 	x := 0.0
 	for _, v := range r.s.vented {
 		x += v
 	}
+	outdoors := func(pump int) bool { return r.plan.pumps[pump].from == outside }
+	for k, v := range r.s.pumped {
+		if outdoors(k) {
+			x -= v
+		}
+	}
 	for i := range r.s.tallies {
-		if t := &r.s.tallies[i]; t.pump < 0 {
+		switch t := &r.s.tallies[i]; {
+		case t.pump < 0:
 			x += t.sum
+		case outdoors(int(t.pump)):
+			x -= t.sum
 		}
 	}
 	return x / perKilogram
