@@ -69,7 +69,7 @@ func TestTheListIsComplete(t *testing.T) {
 	all := For(gritter(t))
 	assert.Equal(t, []string{
 		"build-up-85-100", "build-up-from-empty", "governor-cut-out", "governor-cut-in", "safety-valve",
-		"leak-down-parked", "leak-down-released", "leak-down-applied", "plug-and-watch", "full-application", "applications-until-warning",
+		"leak-down-parked", "leak-down-released", "leak-down-applied", "plug-and-watch", "full-application", "applications-until-warning", "compressor-holds",
 		"application-time", "application-balance", "signal-pressure",
 		"push-rod-stroke", "slack-travel", "wheel-force", "drum-temperature", "hold-off-pressure", "pedal-linkage",
 		"cab-check", "low-pressure-warning", "spring-set", "switch-port-gauge", "substitute-gauge", "switch-unplugged",
