@@ -40,6 +40,14 @@ func views() []view {
 		{name: "engine-failed", opts: Options{}, ask: func(context.Context, *quickEngine, *circuit.Case, func(done, total int)) (*model.Answer, error) {
 			return nil, errors.New("the solver gave up at the air dryer, 12 s after the start")
 		}},
+		{name: "stopped", opts: Options{}, ask: stopsAtTheSecond, do: func(s *shell) {
+			s.prefs.HintsSeen = true
+			f := circuit.Finding{Procedure: "listen-building", Reading: "hiss", Place: "dryer.3", Result: circuit.Result{Kind: circuit.Yes, Text: "yes"}}
+			if err := s.session.Enter(f); err != nil {
+				panic(err)
+			}
+			s.session.StopWorking()
+		}},
 		{name: "damaged-file", opts: Options{Path: filepath.Join("testdata", "damaged.toml")}, do: func(s *shell) { s.trouble.path = "depot_van.toml" }},
 		{name: "after-a-repair", opts: Options{}, do: func(s *shell) { s.session.Repair("compressor", "worn", "renewed") }},
 		{name: "two-at-once", opts: Options{Suspect: 2, Show: "verdict"}, ask: twoAtOnce, do: func(s *shell) { s.prefs.HintsSeen = true; afterTheWinter(s); s.area.ShowVerdict() }},
@@ -75,6 +83,15 @@ func views() []view {
 		}
 	}
 	return list
+}
+
+// stopsAtTheSecond finding: the person cancels the weighing of it.
+func stopsAtTheSecond(ctx context.Context, e *quickEngine, cs *circuit.Case, progress func(done, total int)) (*model.Answer, error) {
+	if len(cs.Findings) > 1 {
+		<-ctx.Done()
+		return nil, ctx.Err()
+	}
+	return plain(ctx, e, cs, progress)
 }
 
 // Every screen in light and dark looks as it did when somebody last looked at it. Drivers round differently, so a few pixels may

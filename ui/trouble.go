@@ -3,8 +3,10 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"image"
 
 	"gioui.org/layout"
+	"gioui.org/op"
 
 	"airpath/circuit"
 	"airpath/ui/theme"
@@ -39,8 +41,11 @@ func (t *trouble) update(gtx ctx, s *shell) {
 func (t *trouble) layout(gtx ctx, s *shell) dims {
 	th := s.theme
 	size := gtx.Constraints.Max
+	const most = 760 // dp
+	beside := max(0, size.X-2*gtx.Dp(theme.Gap)-gtx.Dp(most)) / 2
+	defer op.Offset(image.Pt(beside, 0)).Push(gtx.Ops).Pop()
 	layout.Inset{Top: theme.Gap, Left: theme.Gap, Right: theme.Gap, Bottom: theme.Gap}.Layout(gtx, func(gtx ctx) dims {
-		gtx.Constraints.Max.X = min(gtx.Constraints.Max.X, gtx.Dp(760))
+		gtx.Constraints.Max.X = min(gtx.Constraints.Max.X, gtx.Dp(most))
 		gtx.Constraints.Min = gtx.Constraints.Min.Mul(0)
 		return t.scroll.Layout(gtx, th, t.rows(s))
 	})

@@ -106,7 +106,9 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 	if len(s.Case().Findings) == 0 {
 		return append(rows, inset(widgets.Note(th, "Nothing is marked yet, so it can be anything. Mark what is wrong first, or begin with the test below.").In(th)))
 	}
-	rows = append(rows, a.hint(1, "Choose a suspect to light its path on the sheet.")...)
+	if len(answer.Suspects) > 0 {
+		rows = append(rows, a.hint(1, "Choose a suspect to light its path on the sheet.")...)
+	}
 	two := togetherOf(answer)
 	if two.leads() {
 		rows = append(rows, inset(func(gtx ctx) dims { return c.together(gtx, a, two) }))
@@ -161,9 +163,12 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 	case work.Running:
 		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer != nil && !work.Early) }))
 	case work.Err != nil:
-		rows = append(rows, inset(func(gtx ctx) dims {
-			return widgets.Notice(gtx, th, widgets.Trouble, "The findings could not be weighed: "+work.Err.Error())
-		}), inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Try again"}) }))
+		words := "The findings could not be weighed: " + work.Err.Error() + "."
+		if answer != nil {
+			words += " What follows belongs to earlier findings."
+		}
+		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, words) }),
+			inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Try again"}) }))
 	case work.Stopped:
 		words := "Stopped. Nothing has been weighed yet."
 		switch {
@@ -172,8 +177,7 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 		case answer != nil:
 			words = "Stopped. What follows belongs to earlier findings."
 		}
-		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, words) }),
-			inset(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Go on weighing"}) }))
+		rows = append(rows, inset(func(gtx ctx) dims { return c.halted(gtx, th, words) }))
 	}
 	if answer == nil || !current || len(a.session.Case().Findings) == 0 {
 		return rows
@@ -186,7 +190,7 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 		words = append(words, "Read it once more, or look for a second fault.")
 		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Trouble, strings.Join(words, "\n")) }))
 	}
-	if len(answer.Suspects) == 0 {
+	if len(answer.Suspects) == 0 && len(answer.Unexplained) == 0 {
 		rows = append(rows, inset(func(gtx ctx) dims {
 			return widgets.Notice(gtx, th, widgets.Trouble, "Every part is cleared by what was found. Either the vehicle is in order, or a reading is wrong: take the one that surprised you again.")
 		}))
@@ -214,6 +218,16 @@ func (c *canBePart) disagreements(a *Area, answer *model.Answer) []layout.Widget
 		rows = append(rows, inset(func(gtx ctx) dims { return c.differ.Layout(gtx, th, look) }))
 	}
 	return rows
+}
+
+// halted says that the weighing was cancelled, with the way to go on.
+func (c *canBePart) halted(gtx ctx, th *theme.Theme, words string) dims {
+	return widgets.Card(gtx, th, th.Card, th.Rule, func(gtx ctx) dims {
+		return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+			layout.Flexed(1, widgets.Text{Words: words, Size: theme.Small}.In(th)),
+			widgets.Space(theme.Step),
+			layout.Rigid(func(gtx ctx) dims { return c.again.Layout(gtx, th, widgets.ButtonLook{Words: "Go on weighing"}) }))
+	})
 }
 
 func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, older bool) dims {

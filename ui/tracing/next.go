@@ -119,14 +119,22 @@ func (n *nextPart) content(a *Area) []layout.Widget {
 	if open {
 		return rows // the repair is checked first; every other test is under Other tests
 	}
-	rows = append(rows, a.hint(2, "Do the test that tells most for the least work, and enter what you read.")...)
-	answer, _ := s.Answer()
+	answer, current := s.Answer()
+	work := s.Working()
+	if len(best) > 0 {
+		rows = append(rows, a.hint(2, "Do the test that tells most for the least work, and enter what you read.")...)
+	}
 	switch {
 	case len(best) > 0:
+		if !current && !work.Running {
+			rows = append(rows, inset(widgets.Note(th, "Named before the newest finding was weighed.").In(th)))
+		}
 		rows = append(rows, n.best(a, best[0])...)
+	case answer == nil && work.Err != nil:
+		rows = append(rows, inset(widgets.Note(th, "No test can be named, since the findings could not be weighed. Any test can be chosen under Other tests.").In(th)))
 	case answer == nil:
 		rows = append(rows, inset(widgets.Note(th, "The best test is named as soon as the findings have been weighed. Any test can be chosen under Other tests.").In(th)))
-	case answer.Early && s.Working().Running:
+	case answer.Early && work.Running:
 		rows = append(rows, inset(widgets.Note(th, "What to do next is being worked out. Any test can be chosen under Other tests.").In(th)))
 	case answer.Early:
 		rows = append(rows, inset(widgets.Note(th, "What to do next has not been worked out. Any test can be chosen under Other tests.").In(th)))
