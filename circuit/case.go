@@ -14,6 +14,7 @@ type Case struct {
 	Mileage      string // as read, with its unit: "183 450 km"; ""
 	Technician   string
 	Date         string // of the first finding: "2026-01-14"; ""
+	Ambient      string // how cold it was where the trouble showed, with its unit: "-8 C"; "" where nobody said
 	Complaint    string // in trade words, as the driver put it
 	Reported     string // id of the finding that the vehicle came in for; "" where nobody said
 	Jurisdiction string // whose limits apply: one of Jurisdictions; "" means US
@@ -71,6 +72,12 @@ func (k *Case) Targets() []string {
 	}
 	slices.Sort(ids)
 	return ids
+}
+
+// AmbientTemperature is how cold it was where the trouble showed, K; ok is false where the case does not say.
+func (k *Case) AmbientTemperature() (kelvin float64, ok bool) {
+	q, err := ParseQuantity(k.Ambient, Temperature)
+	return q.SI, k.Ambient != "" && err == nil
 }
 
 // Target splits the place of a finding into a component or line, and a port of it, where it names one.

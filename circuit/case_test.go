@@ -154,7 +154,7 @@ func drawCase(t *rapid.T) *Case {
 	maybe := rapid.OneOf(rapid.Just(""), words)
 	pick := func(words []string) string { return rapid.SampledFrom(append([]string{""}, words...)).Draw(t, "word") }
 	k := &Case{Circuit: words.Draw(t, "circuit"), Title: words.Draw(t, "title"), Complaint: maybe.Draw(t, "complaint"), Jurisdiction: pick(Jurisdictions),
-		Vehicle: maybe.Draw(t, "vehicle"), Mileage: maybe.Draw(t, "mileage"), Technician: maybe.Draw(t, "technician"), Date: pick([]string{"2026-01-14"})}
+		Vehicle: maybe.Draw(t, "vehicle"), Mileage: maybe.Draw(t, "mileage"), Technician: maybe.Draw(t, "technician"), Date: pick([]string{"2026-01-14"}), Ambient: pick([]string{"-8 C"})}
 	repairs := []string{""}
 	for i := range rapid.IntRange(0, 3).Draw(t, "repairs") {
 		r := Repair{ID: defaultRepairID(i + 1), Part: "dryer", Mode: maybe.Draw(t, "mode"), Done: words.Draw(t, "done"), Date: pick([]string{"2026-02-28"}),

@@ -65,6 +65,7 @@ func CaseSchema() []byte {
 			"mileage":      free("as read, with its unit"),
 			"technician":   free("who did the work"),
 			"date":         day,
+			"ambient":      free("how cold it was where the trouble showed, with its unit, such as -8 C"),
 			"complaint":    free("in the words of whoever drives it"),
 			"reported":     free("id of the finding that the vehicle came in for"),
 			"jurisdiction": object{"enum": append([]string{""}, Jurisdictions...)},

@@ -41,6 +41,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 		k.Mileage, _ = f.text("mileage", false, "183 450 km")
 		k.Technician, _ = f.text("technician", false, "A. Berg")
 		k.Date = readDate(f)
+		k.Ambient, _ = f.text("ambient", false, "-8 C")
 		k.Complaint, _ = f.text("complaint", false, "takes for ever to build air")
 		k.Reported, _ = f.text("reported", false, "f1")
 		k.Jurisdiction = f.choice("jurisdiction", false, Jurisdictions)
@@ -69,6 +70,7 @@ func ReadCase(name string, text []byte) (*Case, error) {
 			}
 			first[fd.ID] = fd
 		}
+		k.checkAmbient(&problems)
 		k.checkReported(&problems)
 		k.checkRepairs(&problems)
 		k.checkLogs(&problems)
@@ -79,6 +81,26 @@ func ReadCase(name string, text []byte) (*Case, error) {
 	}
 	return k, nil
 }
+
+// checkAmbient wants a temperature that there is weather for.
+func (k *Case) checkAmbient(problems *Problems) {
+	if k.Ambient == "" {
+		return
+	}
+	q, err := ParseQuantity(k.Ambient, Temperature)
+	switch {
+	case err != nil:
+		problems.add(k.at("ambient", k.Source), "", err.Error(), `write it with its unit, such as "-8 C"`)
+	case q.SI < coldest || q.SI > hottest:
+		problems.add(k.at("ambient", k.Source), "", fmt.Sprintf("%q is no weather", k.Ambient), "it lies between -60 and 60 °C")
+	}
+}
+
+// Weather that a case may have been found in, K.
+const (
+	coldest = 213.15
+	hottest = 333.15
+)
 
 // checkReported looks for the finding that the vehicle came in for: it is one of the file's, and older than every repair.
 func (k *Case) checkReported(problems *Problems) {

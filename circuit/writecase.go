@@ -7,6 +7,7 @@ func WriteCase(k *Case) []byte {
 		key("airpath_case", numberOf(CaseVersion)), key("circuit", textOf(k.Circuit)), maybe("digest", textOf(k.Digest), k.Digest != ""), key("title", textOf(k.Title)),
 		maybe("vehicle", textOf(k.Vehicle), k.Vehicle != ""), maybe("mileage", textOf(k.Mileage), k.Mileage != ""),
 		maybe("technician", textOf(k.Technician), k.Technician != ""), maybe("date", textOf(k.Date), k.Date != ""),
+		maybe("ambient", textOf(k.Ambient), k.Ambient != ""),
 		maybe("complaint", textOf(k.Complaint), k.Complaint != ""), maybe("reported", textOf(k.Reported), k.Reported != ""), maybe("jurisdiction", textOf(k.Jurisdiction), k.Jurisdiction != ""),
 	}}
 	findings := make([]*wanted, len(k.Findings))

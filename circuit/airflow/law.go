@@ -18,6 +18,7 @@ type Mode struct {
 	Severity Severity
 	Apply    func(e *Edit, severity float64)
 	Where    func(c *circuit.Circuit, target string) bool // which parts of the kind can fail so; nil for all
+	Ice      bool                                         // it is water that has frozen, so that it takes frost
 }
 
 // Severity says what the number of a fault means, and how large it is in mild, typical and severe cases (SI).

@@ -40,7 +40,7 @@ var dryerLaw = Law{
 		passing("purge valve leaking", "purge valve", holeOf(0.3, 1.5, 3)),
 		{Name: "purge valve stuck shut", Severity: shareOf("share of the valve that stays shut", 0.9, 0.995, 1),
 			Apply: func(e *Edit, share float64) { e.AtMost("purge valve", left(share)) }},
-		choked("purge outlet iced", shareOf("share of the outlet that ice closes", 0.9, 0.98, 0.999), "purge valve"),
+		iced("purge outlet iced", shareOf("share of the outlet that ice closes", 0.9, 0.98, 0.999), "purge valve"),
 		passing("outlet check leaking back", "outlet check", holeOf(0.2, 0.7, 2.5)),
 		leaking("purge control leaking", "4", holeOf(0.3, 1, 2.5)),
 		{Name: "heater dead", Severity: whole("no heat at the purge valve"),

@@ -42,7 +42,7 @@ var tubeLaw = Law{
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
-		choked("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
+		iced("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
 		{Name: "carboned", Severity: shareOf("share of the way that carbon closes", 0.85, 0.988, 0.9975), Where: leavesCompressor,
 			Apply: func(e *Edit, share float64) { e.Scale(Bore, left(share)) }},
@@ -63,7 +63,7 @@ var hoseLaw = Law{
 	Modes: []Mode{
 		leaking("leaking", "from", holeOf(0.15, 0.5, 4)),
 		kinked,
-		choked("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
+		iced("iced", shareOf("share of the way that ice closes", 0.35, 0.98, 1), Bore),
 		choked("blocked", shareOf("share of the way that is closed", 0.9, 1, 1), Bore),
 		{Name: "lining closing the way out", Severity: shareOf("share of the way out that the lining closes", 0.25, 0.97, 1),
 			Apply: func(e *Edit, share float64) { e.ScaleForth(Bore, left(share)) }},

@@ -115,6 +115,6 @@ var modulatorLaw = Law{
 			Apply: func(e *Edit, share float64) { e.ScaleBack("inlet", left(share)) }},
 		{Name: "stuck dumping", Severity: shareOf("share of the exhaust that stays open", 0.02, 0.3, 1),
 			Apply: func(e *Edit, share float64) { e.AtLeast("exhaust", share) }},
-		choked("iced", shareOf("share of both ways that ice closes", 0.8, 0.98, 1), "inlet", "exhaust"),
+		iced("iced", shareOf("share of both ways that ice closes", 0.8, 0.98, 1), "inlet", "exhaust"),
 	},
 }

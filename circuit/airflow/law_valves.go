@@ -48,7 +48,7 @@ var relayModes = []Mode{
 	passing("control seal leaking", "control seal", holeOf(0.2, 0.8, 2)),
 	leaking("control leaking", "4", holeOf(0.15, 0.6, 2)),
 	choked("exhaust blocked", shareOf("share of the exhaust that is blocked", 0.15, 0.93, 0.998), "exhaust seat"),
-	choked("iced", shareOf("share of both seats that ice closes", 0.15, 0.97, 1), "inlet seat", "exhaust seat"),
+	iced("iced", shareOf("share of both seats that ice closes", 0.15, 0.97, 1), "inlet seat", "exhaust seat"),
 }
 
 // shiftRelay moves what a relay delivers by dp, at both seats.

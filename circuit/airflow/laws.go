@@ -138,5 +138,12 @@ func choked(name string, s Severity, passages ...string) Mode {
 	}}
 }
 
+// iced is choked by frozen water.
+func iced(name string, s Severity, passages ...string) Mode {
+	m := choked(name, s, passages...)
+	m.Ice = true
+	return m
+}
+
 // left of a whole after a share has gone.
 func left(share float64) float64 { return max(0, 1-share) }
