@@ -177,19 +177,16 @@ func (k *gaze) mode(over [][]step, c *steps) *crest {
 				continue
 			}
 			value := part.along(c.along(x[n-1], j))
-			l, a := 0.0, 0.0
-			for j := range k.dims {
-				l += s.logs[j] * x[j]
-				a += s.adds[j] * x[j]
-			}
+			l, a := s.at(x[:k.dims])
 			times := math.Exp(l)
-			s.moves = &shifts{rough: s.rough, roughShare: s.roughShare}
+			s.moves = &shifts{rough: s.rough}
 			sigma := s.sigmaOf(value)
 			off := (s.o.e.Low - value*times - a) / sigma
 			in := (1 - s.outliers) * math.Exp(-off*off/2) / (sigma * math.Sqrt(2*math.Pi))
 			trust := math.Max(in/(in+s.outliers*s.flat), 1e-3) / s.count
+			s.slopes(x[:k.dims], value*times, slope)
 			for j := range k.dims {
-				slope[j] = (value*times*s.logs[j] + s.adds[j]) / sigma
+				slope[j] /= sigma
 			}
 			slope[n-1] = (part.along(1) - part.along(0)) / (c.shares[j+1] - c.shares[j]) * times / sigma
 			for p := range n {

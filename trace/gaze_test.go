@@ -19,7 +19,7 @@ func gazeOf(level, moves, sigma float64, read ...float64) (*gaze, [][]step, *ste
 	for _, y := range read {
 		o := &observation{r: &procedure.Reading{Dimension: circuit.Pressure, Sigma: sigma}, e: procedure.Evidence{Kind: circuit.Number, Low: y, High: y}}
 		l := &likelihood{o: o, sigma: sigma, healthy: level, outliers: 0, flat: 1e-6}
-		k.seen = append(k.seen, lookedAt{likelihood: l, bend: bend{logs: make([]float64, dims), adds: []float64{0, moves, 0}}, count: 1})
+		k.seen = append(k.seen, lookedAt{likelihood: l, bend: bend{up: []float64{0, moves, 0}, down: []float64{0, -moves, 0}, ratio: make([]bool, dims)}, count: 1})
 		over = append(over, []step{{stretch: stretch{low: level, high: level}}})
 	}
 	return k, over, &steps{shares: []float64{0, 1}, vehicles: []int{0, 0}}

@@ -118,87 +118,16 @@ func (t *Tracer) shifts(p, r int, reading *procedure.Reading, own string) *shift
 	return s
 }
 
-// A bend is how a reading moves with what is shared, around one vehicle: for each nuisance the logarithm of a factor, or a summand, at
-// 1 σ; and what is left over where it does not move in proportion, 1 σ.
-type bend struct {
-	logs, adds        []float64
-	rough, roughShare float64 // SI; of the value
-}
-
-// aside of a vehicle: how a reading moves, by the vehicles a σ up alone; as on the healthy vehicle where one of them does not get there.
-func (n *nuisances) aside(t *table, base, p, r int, reading *procedure.Reading, own string) bend {
-	b := n.around(t, 0, p, r, reading, own)
-	at := t.values(p, base)
-	if at == nil || math.IsNaN(at[r]) || !t.changed(base, p) {
-		return b
-	}
-	first := t.around(base)
-	for k := range n.dims() - 1 {
-		up := t.values(p, first+2*k)
-		if up == nil || math.IsNaN(up[r]) || k >= len(spreads) && n.gauges[k-len(spreads)] == reading.Gauge && own == "" {
-			continue
-		}
-		b.logs[k], b.adds[k] = 0, 0
-		if x, y, scale := up[r], at[r], 3*reading.Sigma; k != coolingDim && reading.Form == procedure.Measured && reading.Dimension != circuit.Pressure && x > scale && y > scale {
-			b.logs[k] = math.Log(x) - math.Log(y)
-		} else {
-			b.adds[k] = x - y
-		}
-	}
-	return b
-}
-
-// around a vehicle: how a reading moves. Times, rates and falls move in proportion; levels, and what is next to
-// nothing, by as much. Cooling adds to a fall whatever else causes one. A reading that was taken with another instrument than
-// the vehicle's own gauge doesn't share that gauge's error. What some vehicle around does not get to is left out.
-func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading, own string) bend {
-	b := bend{logs: make([]float64, n.dims()), adds: make([]float64, n.dims())}
-	if reading.Sense == procedure.Ear && reading.Judge.Log {
-		b.logs[n.dims()-1] = earSpread
-	}
-	first := t.around(base)
-	at := t.values(p, base)
-	for k := range n.dims() - 1 {
-		if k >= len(spreads) && n.gauges[k-len(spreads)] == reading.Gauge && own == "" {
-			continue
-		}
-		up, down := t.values(p, first+2*k), t.values(p, first+2*k+1)
-		if at == nil || up == nil || down == nil || math.IsNaN(up[r]) || math.IsNaN(down[r]) || math.IsNaN(at[r]) {
-			continue
-		}
-		x, y := up[r], down[r]
-		b.rough = math.Hypot(b.rough, (x+y)/2-at[r])
-		scale := 3 * reading.Sigma
-		if k != coolingDim && reading.Form == procedure.Measured && reading.Dimension != circuit.Pressure && x > scale && y > scale {
-			b.logs[k] = (math.Log(x) - math.Log(y)) / 2
-		} else {
-			b.adds[k] = (x - y) / 2
-		}
-	}
-	return b
-}
-
 // shifts of the draws, of a reading around the healthy vehicle.
 func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string) *shifts {
 	b := n.around(t, 0, p, r, reading, own)
 	s := b.shifts(n.draws)
-	for k := range b.logs {
-		s.rough = math.Hypot(s.rough, coarseness*b.adds[k])
-		s.roughShare = math.Hypot(s.roughShare, coarseness*b.logs[k])
-	}
-	return s
-}
-
-// shifts of some draws.
-func (b *bend) shifts(draws [][]float64) *shifts {
-	s := &shifts{times: make([]float64, len(draws)), plus: make([]float64, len(draws)), rough: b.rough, roughShare: b.roughShare}
-	for d, z := range draws {
-		l, a := 0.0, 0.0
-		for k := range b.logs {
-			l += b.logs[k] * z[k]
-			a += b.adds[k] * z[k]
+	for k := range b.up {
+		if b.ratio[k] {
+			s.roughShare = math.Hypot(s.roughShare, coarseness*b.steepest(k))
+		} else {
+			s.rough = math.Hypot(s.rough, coarseness*b.steepest(k))
 		}
-		s.times[d], s.plus[d] = math.Exp(l), a
 	}
 	return s
 }

@@ -158,14 +158,13 @@ func (a readClimb) run(x *execution) error {
 		after = x.at(a.since).time
 	}
 	ends := make([]float64, len(a.taps))
-	first, last, took := math.Inf(1), math.Inf(-1), math.NaN()
+	last, took := math.Inf(-1), math.NaN()
 	for i, t := range a.taps {
 		k := x.index(t)
 		ends[i] = x.curves.crosses(k, a.to, after)
 		if math.IsNaN(ends[i]) {
 			ends[i] = math.Inf(1)
 		}
-		first = math.Min(first, ends[i])
 		if ends[i] > last {
 			last, took = ends[i], ends[i]-x.curves.crosses(k, a.from, after)
 		}
@@ -176,14 +175,25 @@ func (a readClimb) run(x *execution) error {
 	x.put(a.time, "", took)
 	if a.behind != "" {
 		for i, t := range a.taps {
-			lag := math.Min(ends[i]-first, a.limit)
-			if math.IsInf(first, 1) {
-				lag = 0
-			}
-			x.put(a.behind, t.place, lag)
+			x.put(a.behind, t.place, behindOthers(ends, i, a.limit))
 		}
 	}
 	return nil
+}
+
+// behindOthers is how long after the first of the others a needle got somewhere, negative where it was there before them: a needle that
+// reads a little high takes as much from its lag as one that reads a little low adds to it.
+func behindOthers(ends []float64, i int, limit float64) float64 {
+	first := math.Inf(1)
+	for j, end := range ends {
+		if j != i {
+			first = math.Min(first, end)
+		}
+	}
+	if math.IsInf(first, 1) && math.IsInf(ends[i], 1) {
+		return 0
+	}
+	return math.Max(-limit, math.Min(limit, ends[i]-first))
 }
 
 func (readClimb) dangers() []danger { return nil }
