@@ -9,81 +9,137 @@ import (
 )
 
 // A closer look at what leads. The common draws tell hundreds of hypotheses apart quickly and coarsely: there are few of them for
-// what they stand for, a severity is taken anew in every reading, and readings move as on a healthy vehicle. What leads is worth more.
-// For each of its cells the severity is one number in all readings, what is shared within the vehicle is drawn where the findings
-// put it on this hypothesis (importance sampling around the mode, which is found by Gauss and Newton), and readings
-// move with it as they do on a vehicle with this fault.
+// what they stand for, a severity is taken anew in every reading, and readings move as on a healthy vehicle. What leads is worth more, in
+// two goes. At a glance, for all that may lead: what is shared within the vehicle is drawn where the findings put it on this hypothesis (importance
+// sampling around the mode, which is found by Gauss and Newton), and the severity is one number in all readings. Then closely,
+// for what leads by that: its own severities are simulated where they matter, and readings move as they do on a vehicle with this fault.
 
 const (
-	mostClose  = 5    // hypotheses at a time
-	leastClose = 1e-2 // of the likeliest one
-	leastNear  = 1e-3 // of the likeliest of its hypothesis
-	edgeHalved = 3    // times
-	mostLooks  = 3    // until nothing else leads
-	closeDraws = 128
-	fromPrior  = 0.25 // of the draws: so that no mode that was missed is left out altogether
-	wider      = 1.2  // than the normal at the mode, the others are drawn
-	modeSteps  = 5
+	mostGlanced  = 24   // hypotheses
+	leastGlanced = 1e-6 // of the likeliest one
+	glanceNear   = 1e-4 // of the likeliest of its hypothesis
+	glanceDraws  = 64
+	mostClose    = 5    // hypotheses at a time
+	leastClose   = 1e-2 // of the likeliest one
+	mostBlurred  = 3    // more, of which a glance does not tell what they make of the findings
+	leastBlurred = 1e-6
+	leastNear    = 1e-3 // of the likeliest of its hypothesis
+	edgeHalved   = 3    // times
+	mostLooks    = 3    // until nothing else leads
+	closeDraws   = 128
+	mostFaces    = 2 // faults at a time
 )
+
+// A looker is one case being looked at.
+type looker struct {
+	*Tracer
+	ctx          context.Context
+	observations []observation
+	procedures   []int
+	belief       *reason.Belief
+	glance, near *gaze
+	more         map[int]float64 // by cell
+	together     map[int]float64 // by pair in the belief's list
+	blurred      map[int]bool    // by hypothesis: a reading that was taken gets lost somewhere between two severities that have been simulated
+	bases        map[int]int     // by hypothesis that has been looked at closely
+	faces        map[int]*face   // by cell that has been looked at closely
+}
 
 // lookCloser at the leading hypotheses.
 func (t *Tracer) lookCloser(ctx context.Context, observations []observation, belief *reason.Belief) error {
 	if len(observations) == 0 {
 		return nil
 	}
-	var procedures []int
-	for i := range observations {
-		procedures = append(procedures, observations[i].procedure)
+	l := &looker{
+		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, bases: map[int]int{}, blurred: map[int]bool{}, faces: map[int]*face{},
+		glance: t.gazeAt(observations, reason.Draws(glanceDraws, t.nuisances.dims()+mostFaces)),
 	}
-	more := map[int]float64{} // by cell
-	bases := map[int]int{}    // by hypothesis
-	normal := reason.Draws(closeDraws, t.nuisances.dims())
+	for i := range observations {
+		l.procedures = append(l.procedures, observations[i].procedure)
+	}
+	l.near = l.glance.movingAs()
+	l.near.normal = reason.Draws(closeDraws, t.nuisances.dims()+mostFaces)
+	l.glanceOver()
 	for range mostLooks {
-		cells, fine, fresh := t.leadingCells(belief.Posterior(), more, bases)
-		if len(cells) == 0 {
-			return nil
-		}
-		if err := t.table.fill(ctx, procedures, fine, nil); err != nil {
+		more, err := l.again()
+		if err != nil || !more {
 			return err
 		}
-		steps, err := t.refine(ctx, observations, procedures, cells)
-		if err != nil {
-			return err
-		}
-		for _, base := range fresh {
-			if err := t.table.fill(ctx, t.table.changedIn(procedures, base), t.aside(base), nil); err != nil {
-				return err
-			}
-		}
-		gazes := map[int]*gaze{}
-		for _, c := range cells {
-			h := t.cells[c].hypothesis
-			if gazes[h] == nil {
-				gazes[h] = t.gazeAt(observations, bases[h], normal)
-			}
-			rest := belief.LogMeans(c, func(key string) bool { return gazes[h].keys[key] == 0 }) // complaints and logs
-			more[c] = gazes[h].at(steps[c]) + rest - belief.LogLikelihood(c)
-		}
-		belief.LookCloser(more)
 	}
 	return nil
 }
 
-// leadingCells of the leading hypotheses that have not been looked at, the vehicles with their severities, and the bases that are new.
-func (t *Tracer) leadingCells(p reason.Posterior, seen map[int]float64, bases map[int]int) (cells, fine, fresh []int) {
-	for _, h := range t.leaders(p) {
-		list := &t.list[h]
+// glanceOver all that may lead.
+func (l *looker) glanceOver() {
+	p := l.belief.Posterior()
+	for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
+		list := &l.list[h]
 		best := likeliest(p, list)
 		for c := list.cell; c < list.cell+list.cells; c++ {
-			if _, ok := seen[c]; ok || p.Singles[c] < leastNear*p.Singles[best] {
+			if p.Singles[c] >= glanceNear*p.Singles[best] {
+				f := l.glance.glance(c)
+				l.blurred[h] = l.blurred[h] || f.blurred()
+				l.more[c] = l.glance.evidence(f) + l.rest(c) - l.belief.LogLikelihood(c)
+			}
+		}
+	}
+	other, healthy := l.list[somethingElse].cell, l.list[noFault].cell
+	l.more[other] = l.glance.disturbed().evidence(l.glance.glance(healthy)) + l.rest(other) - l.belief.LogLikelihood(other)
+	l.glanceOverPairs(p)
+	l.belief.LookCloser(l.more, l.together)
+}
+
+// rest of the evidence beside what is looked at: complaints and logs.
+func (l *looker) rest(c int) float64 {
+	return l.belief.LogMeans(c, func(key string) bool { return l.glance.keys[key] == 0 })
+}
+
+// again looks at what leads by now; more tells whether there was anything that had not been looked at.
+func (l *looker) again() (more bool, err error) {
+	cells, fine, fresh := l.leadingCells(l.belief.Posterior())
+	if len(cells) == 0 {
+		return false, nil
+	}
+	if err := l.table.fill(l.ctx, l.procedures, fine, nil); err != nil {
+		return false, err
+	}
+	steps, err := l.refine(l.ctx, l.observations, l.procedures, cells)
+	if err != nil {
+		return false, err
+	}
+	for _, base := range fresh {
+		if err := l.table.fill(l.ctx, l.table.changedIn(l.procedures, base), l.aside(base), nil); err != nil {
+			return false, err
+		}
+	}
+	gazes := map[int]*gaze{}
+	for _, c := range cells {
+		h := l.cells[c].hypothesis
+		if gazes[h] == nil {
+			gazes[h] = l.near.movingAs(l.bases[h])
+		}
+		l.faces[c] = gazes[h].face(steps[c])
+		l.more[c] = gazes[h].evidence(l.faces[c]) + l.rest(c) - l.belief.LogLikelihood(c)
+	}
+	l.belief.LookCloser(l.more, l.together)
+	return true, nil
+}
+
+// leadingCells of the leading hypotheses that have not been looked at, the vehicles with their severities, and the bases that are new.
+func (l *looker) leadingCells(p reason.Posterior) (cells, fine, fresh []int) {
+	for _, h := range l.leaders(p) {
+		list := &l.list[h]
+		best := likeliest(p, list)
+		for c := list.cell; c < list.cell+list.cells; c++ {
+			if l.faces[c] != nil || p.Singles[c] < leastNear*p.Singles[best] {
 				continue
 			}
 			cells = append(cells, c)
-			fine = append(fine, t.finely(c).vehicles...)
+			fine = append(fine, l.finely(c).vehicles...)
 		}
-		if _, ok := bases[h]; !ok {
-			bases[h] = t.baseOf(best)
-			fresh = append(fresh, bases[h])
+		if _, ok := l.bases[h]; !ok {
+			l.bases[h] = l.baseOf(best)
+			fresh = append(fresh, l.bases[h])
 		}
 	}
 	return cells, fine, fresh
@@ -114,8 +170,8 @@ func (t *Tracer) aside(base int) []int {
 	return out
 }
 
-// leaders are the hypotheses that are looked at more closely, in order.
-func (t *Tracer) leaders(p reason.Posterior) []int {
+// likeliestOf the hypotheses, each by itself alone, in order.
+func (t *Tracer) likeliestOf(p reason.Posterior, most int, least float64) []int {
 	var out []int
 	for h := range t.list {
 		if h != somethingElse {
@@ -124,10 +180,27 @@ func (t *Tracer) leaders(p reason.Posterior) []int {
 	}
 	slices.SortStableFunc(out, func(x, y int) int { return -compareCoarse(p.Alone[x], p.Alone[y]) })
 	n := 0
-	for n < min(len(out), mostClose) && p.Alone[out[n]] >= leastClose*p.Alone[out[0]] {
+	for n < min(len(out), most) && p.Alone[out[n]] >= least*p.Alone[out[0]] {
 		n++
 	}
 	return out[:n]
+}
+
+// leaders are the hypotheses that are looked at closely.
+func (l *looker) leaders(p reason.Posterior) []int {
+	var out []int
+	blurred := 0
+	order := l.likeliestOf(p, mostGlanced, leastBlurred)
+	for i, h := range order {
+		switch {
+		case i < mostClose && p.Alone[h] >= leastClose*p.Alone[order[0]]:
+			out = append(out, h)
+		case l.blurred[h] && blurred < mostBlurred:
+			out = append(out, h)
+			blurred++
+		}
+	}
+	return out
 }
 
 // baseOf a cell: the simulated vehicle around which its readings are taken to move.

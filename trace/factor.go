@@ -3,7 +3,6 @@ package trace
 import (
 	"math"
 
-	"airpath/circuit"
 	"airpath/trace/reason"
 )
 
@@ -75,13 +74,7 @@ func (t *Tracer) factor(o *observation) reason.Factor {
 	other := t.list[somethingElse].cell
 	healthy := int(f.Rows[t.list[noFault].cell])
 	f.Rows[other] = r.add(stretch{unknown: true})
-	strange := l.flat
-	switch o.e.Kind {
-	case circuit.Yes:
-		strange = oddYes
-	case circuit.No:
-		strange = 1 - oddYes
-	}
+	strange := l.strange()
 	for d := range r.n {
 		r.density[int(f.Rows[other])*r.n+d] = (1-unlikeHealthy)*r.density[healthy*r.n+d] + unlikeHealthy*strange
 	}

@@ -12,23 +12,23 @@ import (
 )
 
 // gazeOf readings of one gauge that should stand at a level, moved by one nuisance and read with an error, all in Pa.
-func gazeOf(level, moves, sigma float64, read ...float64) (*gaze, [][]step, *steps) {
+func gazeOf(level, moves, sigma float64, read ...float64) (*gaze, *face) {
 	const dims = 3
-	k := &gaze{dims: dims, normal: reason.Draws(512, dims), keys: map[string]int{}}
-	var over [][]step
+	k := &gaze{dims: dims, normal: reason.Draws(512, dims+mostFaces), keys: map[string]int{}}
+	f := &face{steps: &steps{shares: []float64{0, 1}}}
 	for _, y := range read {
 		o := &observation{r: &procedure.Reading{Dimension: circuit.Pressure, Sigma: sigma}, e: procedure.Evidence{Kind: circuit.Number, Low: y, High: y}}
 		l := &likelihood{o: o, sigma: sigma, healthy: level, outliers: 0, flat: 1e-6}
 		k.seen = append(k.seen, lookedAt{likelihood: l, bend: bend{up: []float64{0, moves, 0}, down: []float64{0, -moves, 0}, ratio: make([]bool, dims)}, count: 1})
-		over = append(over, []step{{stretch: stretch{low: level, high: level}}})
+		f.add([]step{{stretch: stretch{low: level, high: level}}}, level)
 	}
-	return k, over, &steps{shares: []float64{0, 1}, vehicles: []int{0, 0}}
+	return k, f
 }
 
 // What the draws are weighted by sums to one: without findings nothing is learnt.
 func TestACloserLookAtNothingLearnsNothing(t *testing.T) {
-	k, over, c := gazeOf(8e5, 3e4, 7e3)
-	assert.InDelta(t, 0, k.evidence(over, c), 0.02)
+	k, f := gazeOf(8e5, 3e4, 7e3)
+	assert.InDelta(t, 0, k.evidence(f), 0.02)
 }
 
 // Of normal readings that share one normal error the density is known in closed form (the multivariate normal): with n readings of
@@ -37,7 +37,7 @@ func TestACloserLookAtNothingLearnsNothing(t *testing.T) {
 func TestACloserLookHasTheDensityOfNormalReadings(t *testing.T) {
 	const level, m, s = 8e5, 3.3e4, 6.9e3
 	for _, read := range [][]float64{{level}, {level + 4e4}, {level - 6e4, level - 5.5e4}, {level + 5e4, level + 5.2e4, level + 4.5e4, level + 5.6e4}} {
-		k, over, c := gazeOf(level, m, s, read...)
+		k, f := gazeOf(level, m, s, read...)
 		n, sum, squares := float64(len(read)), 0.0, 0.0
 		for _, y := range read {
 			sum += y - level
@@ -47,7 +47,7 @@ func TestACloserLookHasTheDensityOfNormalReadings(t *testing.T) {
 		inverse := (squares - m*m/(s*s+n*m*m)*sum*sum) / (s * s)
 		logDet := (n-1)*math.Log(s*s) + math.Log(s*s+n*m*m)
 		want := -(n*math.Log(2*math.Pi) + logDet + inverse) / 2
-		assert.InDelta(t, want, k.evidence(over, c), 0.05, "%v", read)
+		assert.InDelta(t, want, k.evidence(f), 0.05, "%v", read)
 	}
 }
 
@@ -55,12 +55,12 @@ func TestACloserLookHasTheDensityOfNormalReadings(t *testing.T) {
 func TestACloserLookTakesOneSeverityForAllReadings(t *testing.T) {
 	const level, s = 8e5, 5e3
 	evidence := func(first, second float64) float64 {
-		k, over, c := gazeOf(level, 0, s, first, second)
-		for i := range over {
+		k, f := gazeOf(level, 0, s, first, second)
+		for i := range f.over {
 			k.seen[i].healthy = math.NaN()
-			over[i][0].low, over[i][0].high = level, level+1e5
+			f.over[i][0].low, f.over[i][0].high, f.own[i] = level, level+1e5, true
 		}
-		return k.evidence(over, c)
+		return k.evidence(f)
 	}
 	assert.Greater(t, evidence(level+5e4, level+5e4), evidence(level+2e4, level+8e4)+10)
 }

@@ -57,6 +57,17 @@ func (t *Tracer) healthy(p, r int) float64 {
 	return math.NaN()
 }
 
+// strange is the density of a result where something that the catalogue does not know disturbs the reading.
+func (l *likelihood) strange() float64 {
+	switch l.o.e.Kind {
+	case circuit.Yes:
+		return oddYes
+	case circuit.No:
+		return 1 - oddYes
+	}
+	return l.flat
+}
+
 // background is the density of a result that has nothing to do with the vehicle, and how common such results are.
 func (l *likelihood) background() (outliers, flat float64) {
 	switch l.o.e.Kind {
@@ -86,12 +97,21 @@ func (l *likelihood) sigmaOf(x float64) float64 {
 	if l.o.r.Dimension != circuit.Pressure {
 		share = math.Hypot(share, modelError)
 	}
-	sum := l.sigma*l.sigma + l.moves.rough*l.moves.rough + share*share*x*x
+	sum := l.sigma*l.sigma + l.counted() + l.moves.rough*l.moves.rough + share*share*x*x
 	if !math.IsNaN(l.healthy) {
 		effect := effectError * (x - l.healthy)
 		sum += effect * effect
 	}
 	return math.Sqrt(sum)
+}
+
+// counted is the variance of what is lost where a figure is counted in whole numbers, on the vehicle and in the simulation of it: each is off by
+// as much as half a count.
+func (l *likelihood) counted() float64 {
+	if l.o.r.Dimension == circuit.Count && l.o.r.Form == procedure.Measured && l.o.r.Sense == procedure.Eye {
+		return 2.0 / 12
+	}
+	return 0
 }
 
 // fill the densities of one stretch, one for each draw.

@@ -65,9 +65,10 @@ type Belief struct {
 	spare   []int64
 	index   map[uint64]int32
 
-	like  []float64 // log likelihood by class
-	close []float64 // by cell: see LookCloser; nil for none
-	known *Posterior
+	like       []float64 // log likelihood by class
+	close      []float64 // by cell: see LookCloser; nil for none
+	closePairs []float64
+	known      *Posterior
 }
 
 // Taken is a factor that has been looked over for a space and may be added to many beliefs over it, by one goroutine at a time.
@@ -118,12 +119,33 @@ func (b *Belief) LogMeans(cell int, counts func(key string) bool) float64 {
 	return sum
 }
 
+// LogLikelihoodTogether is the same of two cells that hold together.
+func (b *Belief) LogLikelihoodTogether(x, y int) float64 {
+	b.build()
+	return logMean(b.together(nil, x, y))
+}
+
+// LogMeansTogether is LogMeans of two cells that hold together.
+func (b *Belief) LogMeansTogether(x, y int, counts func(key string) bool) float64 {
+	sum := 0.0
+	for _, f := range b.factors {
+		if counts(f.key) {
+			sum += logMean(b.rowFor(f, x, y))
+		}
+	}
+	return sum
+}
+
 // LookCloser tells how much likelier some cells make the evidence, each by itself, than the draws that all hypotheses share can tell: a
-// logarithm by cell, to be added. Pairs are left as they are. It holds until a factor is added or taken away.
-func (b *Belief) LookCloser(more map[int]float64) {
-	b.close, b.known = make([]float64, len(b.space.Cells)), nil
-	for c, x := range more {
+// logarithm by cell, to be added; and the same of pairs, by their place in the list. It holds until a factor is added or taken away, or other pairs are
+// listed.
+func (b *Belief) LookCloser(cells, pairs map[int]float64) {
+	b.close, b.closePairs, b.known = make([]float64, len(b.space.Cells)), make([]float64, len(b.pairs)), nil
+	for c, x := range cells {
 		b.close[c] = x
+	}
+	for i, x := range pairs {
+		b.closePairs[i] = x
 	}
 }
 
@@ -161,7 +183,7 @@ func (b *Belief) Weigh(f Factor) error {
 // Add is Weigh with a factor that has been taken for a like space.
 func (b *Belief) Add(w *Taken) {
 	at, found := slices.BinarySearchFunc(b.factors, w.key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
-	b.known, b.close = nil, nil
+	b.known, b.close, b.closePairs = nil, nil, nil
 	switch {
 	case found:
 		b.factors[at], b.stale = w, true
@@ -209,7 +231,7 @@ func (b *Belief) Forget(key string) {
 	at, found := slices.BinarySearchFunc(b.factors, key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
 	if found {
 		b.factors = slices.Delete(b.factors, at, at+1)
-		b.stale, b.known, b.close = true, nil, nil
+		b.stale, b.known, b.close, b.closePairs = true, nil, nil, nil
 	}
 }
 

@@ -14,7 +14,7 @@ type Pair struct {
 // Pair lists what may hold together. It takes the place of an earlier list. The likelihood of a pair is worked out exactly
 // from the same factors and draws.
 func (b *Belief) Pair(pairs []Pair) {
-	b.pairs, b.known = pairs, nil
+	b.pairs, b.known, b.closePairs = pairs, nil, nil
 	b.logs = resized(b.logs, len(pairs))
 	for i := range pairs {
 		b.logs[i] = math.Log(pairs[i].Prior)
@@ -113,6 +113,9 @@ func (b *Belief) posterior(p *Posterior, cell func(int) float64, pair func(*Pair
 	for i := range b.pairs {
 		prior += b.pairs[i].Prior
 		p.Pairs[i] = b.logs[i] + pair(&b.pairs[i])
+		if b.closePairs != nil {
+			p.Pairs[i] += b.closePairs[i]
+		}
 		best = math.Max(best, p.Pairs[i])
 	}
 	total := 0.0

@@ -1,0 +1,168 @@
+package trace
+
+import (
+	"math"
+	"slices"
+
+	"airpath/circuit"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+)
+
+// A crest is a normal around where the findings put severities and nuisances together, found by Gauss and Newton.
+type crest struct {
+	dims   int
+	center []float64   // of the nuisances, and after them of the share of each severity
+	along  [][]float64 // by face: how the nuisances' center moves with its share
+	wide   []float64   // by face: the spread of its share
+	root   *mat.TriDense
+	logDet float64       // of the precision of the nuisances
+	spread *mat.SymDense // of all
+}
+
+const (
+	modeSteps  = 5
+	shareSlack = 12 // the precision of what is even between 0 and 1
+)
+
+// crest of faces by their figures.
+func (k *gaze) crest(faces []*face) *crest {
+	n := k.dims + len(faces)
+	x := make([]float64, n)
+	for f := range faces {
+		x[k.dims+f] = 0.5
+	}
+	gradient, slope := make([]float64, n), make([]float64, n)
+	precision := mat.NewSymDense(n, nil)
+	var factor mat.Cholesky
+	move := mat.NewVecDense(n, nil)
+	for range modeSteps {
+		precision.Zero()
+		for i := range n {
+			slack, middle := 1.0, 0.0
+			if i >= k.dims {
+				slack, middle = shareSlack, 0.5
+			}
+			gradient[i] = -(x[i] - middle) * slack
+			precision.SetSym(i, i, slack)
+		}
+		for i := range k.seen {
+			k.seen[i].pull(x, k.dims, faces, i, slope, gradient, precision)
+		}
+		if !factor.Factorize(precision) {
+			break
+		}
+		if err := factor.SolveVecTo(move, mat.NewVecDense(n, gradient)); err != nil {
+			break
+		}
+		for i := range n {
+			x[i] += math.Max(-2, math.Min(2, move.AtVec(i)))
+		}
+		for f := range faces {
+			x[k.dims+f] = math.Max(0, math.Min(1, x[k.dims+f]))
+		}
+	}
+	return crestAt(x, precision, k.dims)
+}
+
+// pull of one observation at a point: what it adds to gradient and precision.
+func (s *lookedAt) pull(x []float64, dims int, faces []*face, i int, slope, gradient []float64, precision *mat.SymDense) {
+	if s.o.e.Kind != circuit.Number {
+		return
+	}
+	clear(slope)
+	value, ok := s.valueAt(x[dims:], faces, i, slope[dims:])
+	if !ok {
+		return
+	}
+	log, plus := s.at(x[:dims])
+	times := math.Exp(log)
+	s.moves = &shifts{rough: s.rough}
+	sigma := s.sigmaOf(value)
+	off := (s.o.e.Low - value*times - plus) / sigma
+	in := (1 - s.outliers) * math.Exp(-off*off/2) / (sigma * math.Sqrt(2*math.Pi))
+	trust := math.Max(in/(in+s.outliers*s.flat), 1e-3) / s.count
+	s.slopes(x[:dims], value*times, slope[:dims])
+	for f := range faces {
+		slope[dims+f] *= times
+	}
+	floats.Scale(1/sigma, slope)
+	for p, g := range slope {
+		if g == 0 {
+			continue
+		}
+		gradient[p] += trust * off * g
+		for q := p; q < len(slope); q++ {
+			if slope[q] != 0 {
+				precision.SetSym(p, q, precision.At(p, q)+trust*g*slope[q])
+			}
+		}
+	}
+}
+
+// valueAt shares of the severities, and how it moves with each; ok is false where there is no figure.
+func (s *lookedAt) valueAt(shares []float64, faces []*face, i int, slope []float64) (value float64, ok bool) {
+	own := owners(faces, i)
+	values := make([]float64, len(own))
+	for j, f := range own {
+		k := slices.Index(faces, f)
+		at := f.at(shares[k])
+		part := &f.over[i][at]
+		if !part.sure() {
+			return 0, false
+		}
+		values[j] = part.along(f.steps.along(shares[k], at))
+		slope[k] = (part.along(1) - part.along(0)) / (f.shares[at+1] - f.shares[at])
+	}
+	if len(own) == 1 {
+		return values[0], true
+	}
+	both := joined(exactly(values[0]), exactly(values[1]), s.healthy, s.o.r)
+	return both.middle(), both.sure() && !math.IsNaN(s.healthy)
+}
+
+func crestAt(x []float64, precision *mat.SymDense, dims int) *crest {
+	n := len(x)
+	m := &crest{dims: dims, center: x}
+	own := mat.NewSymDense(dims, nil)
+	for i := range dims {
+		for j := i; j < dims; j++ {
+			own.SetSym(i, j, precision.At(i, j))
+		}
+	}
+	var factor, whole mat.Cholesky
+	if !factor.Factorize(own) || !whole.Factorize(precision) { // never with a prior on each; else as without findings
+		for i := range n {
+			for j := i; j < n; j++ {
+				precision.SetSym(i, j, 0)
+			}
+			precision.SetSym(i, i, 1)
+		}
+		whole.Factorize(precision)
+		factor.Factorize(precision.SliceSym(0, dims).(*mat.SymDense))
+	}
+	m.logDet = factor.LogDet()
+	m.root = mat.NewTriDense(dims, mat.Upper, nil)
+	factor.UTo(m.root)
+	m.spread = mat.NewSymDense(n, nil)
+	if err := whole.InverseTo(m.spread); err != nil { // nearly singular: as good as it gets
+		for i := range n {
+			m.spread.SetSym(i, i, 1)
+		}
+	}
+	for f := dims; f < n; f++ {
+		cross := mat.NewVecDense(dims, nil)
+		for i := range dims {
+			cross.SetVec(i, -precision.At(i, f))
+		}
+		var along mat.VecDense
+		moved := make([]float64, dims)
+		if err := factor.SolveVecTo(&along, cross); err == nil {
+			copy(moved, along.RawVector().Data)
+		}
+		m.along = append(m.along, moved)
+		m.wide = append(m.wide, math.Sqrt(m.spread.At(f, f)))
+	}
+	return m
+}
