@@ -10,22 +10,24 @@ import (
 
 // A closer look at what leads. The common draws tell hundreds of hypotheses apart quickly and coarsely: there are few of them for
 // what they stand for, a severity is taken anew in every reading, and readings move as on a healthy vehicle. What leads is worth more, in
-// two goes. At a glance, for all that may lead: what is shared within the vehicle is drawn where the findings put it on this hypothesis (importance
-// sampling around the mode, which is found by Gauss and Newton), and the severity is one number in all readings. Then closely,
-// for what leads by that: its own severities are simulated where they matter, and readings move as they do on a vehicle with this fault.
+// three goes. At a glance, for all that may lead: what is shared within the vehicle is drawn where the findings put it on this hypothesis (importance
+// sampling around the mode, which is found by Gauss and Newton), and the severity is one number in all readings. Then finely, for what may lead
+// by that: its own severities are simulated where they matter. Then closely, for what leads by that: its readings move as they do on a
+// vehicle with this fault.
 
 const (
-	mostGlanced  = 24   // hypotheses
-	leastGlanced = 1e-6 // of the likeliest one
-	glanceNear   = 1e-4 // of the likeliest of its hypothesis
+	mostGlanced  = 24    // hypotheses
+	leastGlanced = 1e-20 // of the likeliest one
+	mostCells    = 5     // of a hypothesis
 	glanceDraws  = 64
-	mostClose    = 5    // hypotheses at a time
-	leastClose   = 1e-2 // of the likeliest one
-	mostBlurred  = 3    // more, of which a glance does not tell what they make of the findings
-	leastBlurred = 1e-6
-	leastNear    = 1e-3 // of the likeliest of its hypothesis
-	edgeHalved   = 3    // times
-	mostLooks    = 3    // until nothing else leads
+	mostFine     = 8     // hypotheses at a time
+	leastFine    = 1e-12 // of the likeliest one
+	leastBlurred = 1e-6  // of the likeliest of its hypothesis
+	leastNear    = 1e-3  // of the likeliest of its hypothesis
+	edgeHalved   = 3     // times
+	mostClose    = 5     // hypotheses at a time
+	leastClose   = 3e-3  // of the likeliest one
+	mostLooks    = 3     // until nothing else leads
 	closeDraws   = 128
 	mostFaces    = 2 // faults at a time
 )
@@ -40,9 +42,9 @@ type looker struct {
 	glance, near *gaze
 	more         map[int]float64 // by cell
 	together     map[int]float64 // by pair in the belief's list
-	blurred      map[int]bool    // by hypothesis: a reading that was taken gets lost somewhere between two severities that have been simulated
-	bases        map[int]int     // by hypothesis that has been looked at closely
-	faces        map[int]*face   // by cell that has been looked at closely
+	blurred      map[int]bool    // by cell: a reading that was taken gets lost somewhere between two severities that have been simulated
+	faces        map[int]*face   // by cell that has been looked at finely
+	moving       map[int]*gaze   // by hypothesis that has been looked at closely
 }
 
 // lookCloser at the leading hypotheses.
@@ -51,7 +53,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 		return nil
 	}
 	l := &looker{
-		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, bases: map[int]int{}, blurred: map[int]bool{}, faces: map[int]*face{},
+		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, blurred: map[int]bool{}, faces: map[int]*face{}, moving: map[int]*gaze{},
 		glance: t.gazeAt(observations, reason.Draws(glanceDraws, t.nuisances.dims()+mostFaces)),
 	}
 	for i := range observations {
@@ -73,20 +75,28 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 func (l *looker) glanceOver() {
 	p := l.belief.Posterior()
 	for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
-		list := &l.list[h]
-		best := likeliest(p, list)
-		for c := list.cell; c < list.cell+list.cells; c++ {
-			if p.Singles[c] >= glanceNear*p.Singles[best] {
-				f := l.glance.glance(c)
-				l.blurred[h] = l.blurred[h] || f.blurred()
-				l.more[c] = l.glance.evidence(f) + l.rest(c) - l.belief.LogLikelihood(c)
-			}
+		for _, c := range l.likeliestCells(h) {
+			f := l.glance.glance(c)
+			l.blurred[c] = f.blurred()
+			l.more[c] = l.glance.evidence(f) + l.rest(c) - l.belief.LogLikelihood(c)
 		}
 	}
 	other, healthy := l.list[somethingElse].cell, l.list[noFault].cell
 	l.more[other] = l.glance.disturbed().evidence(l.glance.glance(healthy)) + l.rest(other) - l.belief.LogLikelihood(other)
 	l.glanceOverPairs(p)
 	l.belief.LookCloser(l.more, l.together)
+}
+
+// likeliestCells of a hypothesis by the findings alone, in order of the list.
+func (l *looker) likeliestCells(h int) []int {
+	var cells []int
+	for c := l.list[h].cell; c < l.list[h].cell+l.list[h].cells; c++ {
+		cells = append(cells, c)
+	}
+	slices.SortStableFunc(cells, func(x, y int) int { return -compareCoarse(l.belief.LogLikelihood(x), l.belief.LogLikelihood(y)) })
+	cells = cells[:min(len(cells), mostCells)]
+	slices.Sort(cells)
+	return cells
 }
 
 // rest of the evidence beside what is looked at: complaints and logs.
@@ -96,7 +106,28 @@ func (l *looker) rest(c int) float64 {
 
 // again looks at what leads by now; more tells whether there was anything that had not been looked at.
 func (l *looker) again() (more bool, err error) {
-	cells, fine, fresh := l.leadingCells(l.belief.Posterior())
+	fine, err := l.finer()
+	if err != nil {
+		return false, err
+	}
+	close, err := l.closely()
+	return fine || close, err
+}
+
+// finer looks at what may lead.
+func (l *looker) finer() (more bool, err error) {
+	p := l.belief.Posterior()
+	var cells, fine []int
+	for _, h := range l.likeliestOf(p, mostFine, leastFine) {
+		list := &l.list[h]
+		best := p.Singles[likeliest(p, list)]
+		for c := list.cell; c < list.cell+list.cells; c++ {
+			if l.faces[c] == nil && (p.Singles[c] >= leastNear*best || l.blurred[c] && p.Singles[c] >= leastBlurred*best) {
+				cells = append(cells, c)
+				fine = append(fine, l.finely(c).vehicles...)
+			}
+		}
+	}
 	if len(cells) == 0 {
 		return false, nil
 	}
@@ -107,42 +138,46 @@ func (l *looker) again() (more bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	for _, base := range fresh {
-		if err := l.table.fill(l.ctx, l.table.changedIn(l.procedures, base), l.aside(base), nil); err != nil {
-			return false, err
-		}
-	}
-	gazes := map[int]*gaze{}
 	for _, c := range cells {
-		h := l.cells[c].hypothesis
-		if gazes[h] == nil {
-			gazes[h] = l.near.movingAs(l.bases[h])
-		}
-		l.faces[c] = gazes[h].face(steps[c])
-		l.more[c] = gazes[h].evidence(l.faces[c]) + l.rest(c) - l.belief.LogLikelihood(c)
+		l.faces[c] = l.near.face(steps[c])
+		l.weigh(c)
 	}
 	l.belief.LookCloser(l.more, l.together)
 	return true, nil
 }
 
-// leadingCells of the leading hypotheses that have not been looked at, the vehicles with their severities, and the bases that are new.
-func (l *looker) leadingCells(p reason.Posterior) (cells, fine, fresh []int) {
-	for _, h := range l.leaders(p) {
-		list := &l.list[h]
-		best := likeliest(p, list)
-		for c := list.cell; c < list.cell+list.cells; c++ {
-			if l.faces[c] != nil || p.Singles[c] < leastNear*p.Singles[best] {
-				continue
-			}
-			cells = append(cells, c)
-			fine = append(fine, l.finely(c).vehicles...)
+// weigh a cell that has been looked at finely.
+func (l *looker) weigh(c int) {
+	k := l.moving[l.cells[c].hypothesis]
+	if k == nil {
+		k = l.near
+	}
+	l.more[c] = k.evidence(l.faces[c]) + l.rest(c) - l.belief.LogLikelihood(c)
+}
+
+// closely looks at what leads.
+func (l *looker) closely() (more bool, err error) {
+	p := l.belief.Posterior()
+	for _, h := range l.likeliestOf(p, mostClose, leastClose) {
+		if l.moving[h] != nil {
+			continue
 		}
-		if _, ok := l.bases[h]; !ok {
-			l.bases[h] = l.baseOf(best)
-			fresh = append(fresh, l.bases[h])
+		more = true
+		base := l.baseOf(likeliest(p, &l.list[h]))
+		if err := l.table.fill(l.ctx, l.table.changedIn(l.procedures, base), l.aside(base), nil); err != nil {
+			return false, err
+		}
+		l.moving[h] = l.near.movingAs(base)
+		for c := l.list[h].cell; c < l.list[h].cell+l.list[h].cells; c++ {
+			if l.faces[c] != nil {
+				l.weigh(c)
+			}
 		}
 	}
-	return cells, fine, fresh
+	if more {
+		l.belief.LookCloser(l.more, l.together)
+	}
+	return more, nil
 }
 
 // changedIn are the procedures in which a vehicle reads otherwise than the healthy one. In all others it moves as that one does.
@@ -184,23 +219,6 @@ func (t *Tracer) likeliestOf(p reason.Posterior, most int, least float64) []int 
 		n++
 	}
 	return out[:n]
-}
-
-// leaders are the hypotheses that are looked at closely.
-func (l *looker) leaders(p reason.Posterior) []int {
-	var out []int
-	blurred := 0
-	order := l.likeliestOf(p, mostGlanced, leastBlurred)
-	for i, h := range order {
-		switch {
-		case i < mostClose && p.Alone[h] >= leastClose*p.Alone[order[0]]:
-			out = append(out, h)
-		case l.blurred[h] && blurred < mostBlurred:
-			out = append(out, h)
-			blurred++
-		}
-	}
-	return out
 }
 
 // baseOf a cell: the simulated vehicle around which its readings are taken to move.

@@ -72,14 +72,14 @@ func (s *lookedAt) pull(x []float64, dims int, faces []*face, i int, slope, grad
 		return
 	}
 	clear(slope)
-	value, ok := s.valueAt(x[dims:], faces, i, slope[dims:])
+	value, rough, ok := s.valueAt(x[dims:], faces, i, slope[dims:])
 	if !ok {
 		return
 	}
 	log, plus := s.at(x[:dims])
 	times := math.Exp(log)
 	s.moves = &shifts{rough: s.rough}
-	sigma := s.sigmaOf(value)
+	sigma := math.Hypot(s.sigmaOf(value), rough)
 	off := (s.o.e.Low - value*times - plus) / sigma
 	in := (1 - s.outliers) * math.Exp(-off*off/2) / (sigma * math.Sqrt(2*math.Pi))
 	trust := math.Max(in/(in+s.outliers*s.flat), 1e-3) / s.count
@@ -102,7 +102,7 @@ func (s *lookedAt) pull(x []float64, dims int, faces []*face, i int, slope, grad
 }
 
 // valueAt shares of the severities, and how it moves with each; ok is false where there is no figure.
-func (s *lookedAt) valueAt(shares []float64, faces []*face, i int, slope []float64) (value float64, ok bool) {
+func (s *lookedAt) valueAt(shares []float64, faces []*face, i int, slope []float64) (value, rough float64, ok bool) {
 	own := owners(faces, i)
 	values := make([]float64, len(own))
 	for j, f := range own {
@@ -110,16 +110,17 @@ func (s *lookedAt) valueAt(shares []float64, faces []*face, i int, slope []float
 		at := f.at(shares[k])
 		part := &f.over[i][at]
 		if !part.sure() {
-			return 0, false
+			return 0, 0, false
 		}
+		rough = math.Hypot(rough, part.rough)
 		values[j] = part.along(f.steps.along(shares[k], at))
 		slope[k] = (part.along(1) - part.along(0)) / (f.shares[at+1] - f.shares[at])
 	}
 	if len(own) == 1 {
-		return values[0], true
+		return values[0], rough, true
 	}
 	both := joined(exactly(values[0]), exactly(values[1]), s.healthy, s.o.r)
-	return both.middle(), both.sure() && !math.IsNaN(s.healthy)
+	return both.middle(), rough, both.sure() && !math.IsNaN(s.healthy)
 }
 
 func crestAt(x []float64, precision *mat.SymDense, dims int) *crest {

@@ -73,8 +73,9 @@ func (k *gaze) disturbed() *gaze {
 // A face is one fault of what is looked at: a cell of it, taken in steps.
 type face struct {
 	*steps
-	over [][]step // by observation
-	own  []bool   // by observation: it disturbs the reading
+	over   [][]step    // by observation
+	beside [][]stretch // by observation: what the milder and the worse cell make of it, where that may be another outcome; nil elsewhere
+	own    []bool      // by observation: it disturbs the reading
 }
 
 // face of a cell whose steps have been simulated.
@@ -87,19 +88,50 @@ func (k *gaze) face(c *steps) *face {
 			whole := &cell{from: c.vehicles[j], to: c.vehicles[j+1], b: 1}
 			over = append(over, k.stepOver(o, whole))
 		}
-		f.add(over, k.seen[i].healthy)
+		f.add(over, k.beside(c.cell, &k.seen[i]), k.seen[i].healthy)
 	}
 	return f
+}
+
+// beside a cell: what its neighbours make of an observation that is an outcome rather than a figure, or whose figure gets lost. At which severity
+// an outcome turns hangs on how a vehicle differs from its file: see inOther.
+func (k *gaze) beside(c int, s *lookedAt) []stretch {
+	if k.t == nil {
+		return nil
+	}
+	list := &k.t.list[k.t.cells[c].hypothesis]
+	var out []stretch
+	turns := s.o.e.Kind != circuit.Number
+	for _, i := range []int{max(c-1, list.cell), c, min(c+1, list.cell+list.cells-1)} {
+		over := k.t.stretch(s.o.procedure, s.o.reading, &k.t.cells[i])
+		turns = turns || !over.sure()
+		if i != c || list.cells == 1 {
+			out = append(out, over)
+		}
+	}
+	if !turns {
+		return nil
+	}
+	return out
 }
 
 // glance is the face of a cell by what has been simulated anyway, in one step.
 func (k *gaze) glance(c int) *face {
 	f := &face{steps: &steps{cell: c, shares: []float64{0, 1}}}
+	own := &k.t.cells[c]
 	for i := range k.seen {
-		f.add([]step{k.stepOver(k.seen[i].o, &k.t.cells[c])}, k.seen[i].healthy)
+		s := k.stepOver(k.seen[i].o, own)
+		if s.sure() { // as far from the straight way between two severities as a way that goes by ratios lies
+			s.rough = betweenFar * (s.high - s.low) / (max(own.b-own.a, 0.5))
+		}
+		f.add([]step{s}, k.beside(c, &k.seen[i]), k.seen[i].healthy)
 	}
 	return f
 }
+
+// betweenFar is how far from the straight way between two simulated severities a reading may lie at one between them, as a share of how far
+// apart they are, 1 σ.
+const betweenFar = 0.12
 
 func (k *gaze) stepOver(o *observation, c *cell) step {
 	from, to := k.t.table.values(o.procedure, c.from), k.t.table.values(o.procedure, c.to)
@@ -107,15 +139,23 @@ func (k *gaze) stepOver(o *observation, c *cell) step {
 		return step{stretch: stretch{unknown: true}}
 	}
 	a, b := from[o.reading], to[o.reading]
-	return step{k.t.stretchOver(o.procedure, o.reading, a, b, c), a > b}
+	return step{stretch: k.t.stretchOver(o.procedure, o.reading, a, b, c), falls: a > b}
 }
 
-func (f *face) add(over []step, healthy float64) {
-	own := false
+func (f *face) add(over []step, beside []stretch, healthy float64) {
+	own, same := false, true
 	for i := range over {
 		own = own || !over[i].is(healthy)
+		same = same && over[i].stretch == over[0].stretch
 	}
-	f.over, f.own = append(f.over, over), append(f.own, own)
+	for _, s := range beside {
+		own = own || !s.is(healthy)
+		same = same && s == over[0].stretch
+	}
+	if same {
+		beside = nil
+	}
+	f.over, f.beside, f.own = append(f.over, over), append(f.beside, beside), append(f.own, own)
 }
 
 // blurred tells whether a face leaves open where a reading gets lost.
@@ -128,11 +168,12 @@ func (f *face) blurred() bool {
 // A step lies between two simulated vehicles.
 type step struct {
 	stretch
-	falls bool // a reading falls as the severity grows
+	falls bool    // a reading falls as the severity grows
+	rough float64 // SI; what may lie between two severities that are far apart, 1 σ
 }
 
 // is tells whether a reading is the healthy vehicle's throughout.
-func (s *step) is(healthy float64) bool {
+func (s stretch) is(healthy float64) bool {
 	if math.IsNaN(healthy) {
 		return !s.unknown && s.lost >= 1
 	}
@@ -203,7 +244,7 @@ func (k *gaze) lookAt(p *points, faces []*face) {
 		s.moves = s.shifts(draws)
 		switch own := owners(faces, i); len(own) {
 		case 1:
-			s.alone(row, own[0].steps, own[0].over[i], shares[slices.Index(faces, own[0])])
+			s.alone(row, own[0], i, shares[slices.Index(faces, own[0])])
 		default:
 			s.together(row, own[0].steps, own[1].steps, own[0].over[i], own[1].over[i], shares)
 		}
@@ -214,22 +255,29 @@ func (k *gaze) lookAt(p *points, faces []*face) {
 }
 
 // alone fills in the densities of an observation that one fault disturbs at most, by draw.
-func (s *lookedAt) alone(row []float64, c *steps, over []step, shares []float64) {
+func (s *lookedAt) alone(row []float64, f *face, i int, shares []float64) {
 	var blurred []float64
-	for j := range over {
-		step := &over[j]
+	for j := range f.over[i] {
+		step := &f.over[i][j]
 		if !step.sure() {
 			blurred = append(blurred[:0], row...)
 			s.fill(blurred, step.stretch)
 		}
 		for d, share := range shares {
 			switch {
-			case c.at(share) != j:
+			case f.at(share) != j:
 			case step.sure():
-				row[d] = s.density(d, step.along(c.along(share, j)), step.vague)
+				row[d] = s.density(d, step.along(f.steps.along(share, j)), step.vague, step.rough)
 			default:
 				row[d] = blurred[d]
 			}
+		}
+	}
+	for _, beside := range f.beside[i] {
+		blurred = append(blurred[:0], row...)
+		s.fill(blurred, beside)
+		for d := range row {
+			row[d] += inOther / (1 - inOther) * (blurred[d] - row[d])
 		}
 	}
 }
@@ -243,7 +291,7 @@ func (s *lookedAt) together(row []float64, a, b *steps, overA, overB []step, sha
 		if x.sure() && y.sure() && !math.IsNaN(s.healthy) {
 			both := joined(exactly(x.along(a.along(shares[0][d], at[0]))), exactly(y.along(b.along(shares[1][d], at[1]))), s.healthy, s.o.r)
 			if both.sure() {
-				row[d] = s.density(d, both.middle(), max(both.vague, x.vague, y.vague))
+				row[d] = s.density(d, both.middle(), max(both.vague, x.vague, y.vague), math.Hypot(x.rough, y.rough))
 				continue
 			}
 		}
@@ -270,7 +318,7 @@ func (s *steps) along(share float64, i int) float64 {
 }
 
 // density of an observation under a draw, where its exact value would be x on a vehicle as its file has it.
-func (s *lookedAt) density(d int, x, vague float64) float64 {
+func (s *lookedAt) density(d int, x, vague, rough float64) float64 {
 	moved := x*s.moves.times[d] + s.moves.plus[d]
 	switch s.o.e.Kind {
 	case circuit.Yes:
@@ -280,7 +328,7 @@ func (s *lookedAt) density(d int, x, vague float64) float64 {
 	case circuit.Never:
 		return neverWhen
 	case circuit.Number:
-		return (1-vague)*reason.DensityOver(s.o.e.Low, moved, moved, s.sigmaOf(x)) + vague*s.flat
+		return (1-vague)*reason.DensityOver(s.o.e.Low, moved, moved, math.Hypot(s.sigmaOf(x), rough)) + vague*s.flat
 	}
-	return (1-vague)*between(s.o.e.Low, s.o.e.High, moved, moved, s.sigmaOf(x)) + vague*s.flat
+	return (1-vague)*between(s.o.e.Low, s.o.e.High, moved, moved, math.Hypot(s.sigmaOf(x), rough)) + vague*s.flat
 }

@@ -20,7 +20,7 @@ func gazeOf(level, moves, sigma float64, read ...float64) (*gaze, *face) {
 		o := &observation{r: &procedure.Reading{Dimension: circuit.Pressure, Sigma: sigma}, e: procedure.Evidence{Kind: circuit.Number, Low: y, High: y}}
 		l := &likelihood{o: o, sigma: sigma, healthy: level, outliers: 0, flat: 1e-6}
 		k.seen = append(k.seen, lookedAt{likelihood: l, bend: bend{up: []float64{0, moves, 0}, down: []float64{0, -moves, 0}, ratio: make([]bool, dims)}, count: 1})
-		f.add([]step{{stretch: stretch{low: level, high: level}}}, level)
+		f.add([]step{{stretch: stretch{low: level, high: level}}}, nil, level)
 	}
 	return k, f
 }
