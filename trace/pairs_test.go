@@ -111,3 +111,15 @@ func TestTwoFaultsAreNoRivals(t *testing.T) {
 	assert.Contains(t, v.Next[0].Because, "front left slack adjuster (not adjusting)")
 	assert.NotContains(t, v.Stop, "is as good as certain", "the other is not known yet")
 }
+
+// Of suspects that no procedure parts it is said which to mend first, and that the repair parts them.
+func TestStopSaysThatARepairIsATest(t *testing.T) {
+	tracer := gritterTracer(t)
+	faults := []airflow.Fault{{Target: "rear_left_chamber", Mode: "inner seal leaking", Severity: 1.2e-3}}
+	v, err := tracer.Trace(context.Background(), asFound(t, tracer, faults, "listen-released", "listen-parked", "listen-applied", "hold-off-pressure", "leak-down-released"), nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, v.Inseparable)
+	require.NotEmpty(t, v.Stop)
+	assert.Contains(t, v.Stop, "rear left spring brake chamber: ")
+	assert.Regexp(t, `A repair is a test too: begin with .* \(\d+ minutes\); if the vehicle is in order then, it was that; if not, go on with `, v.Stop)
+}
