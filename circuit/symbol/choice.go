@@ -28,6 +28,11 @@ const (
 // labelChoices are the places that a name may take: inside, or below, above and beside, slid along that side; on one line
 // or several.
 func (sh *Sheet) labelChoices(part int, look Look) []choice {
+	return sh.choicesOf(part, look, brokenLines(sh.parts[part].comp.Name), sh.parts[part].drawing.Dial)
+}
+
+// choicesOf are the places of some words, set in one of several ways, and of a value under them.
+func (sh *Sheet) choicesOf(part int, look Look, ways [][]string, value bool) []choice {
 	p := &sh.parts[part]
 	size := look.text(normalType)
 	if p.drawing.Inside != (Box{}) {
@@ -39,18 +44,18 @@ func (sh *Sheet) labelChoices(part int, look Look) []choice {
 	}
 	around := sh.around(part, size)
 	var out []choice
-	for n, lines := range brokenLines(p.comp.Name) {
+	for n, lines := range ways {
 		w := 0.0
 		for _, l := range lines {
 			w = max(w, size*typeface.Width(l, false))
 		}
 		rows := len(lines)
-		if p.drawing.Dial {
+		if value {
 			rows++
 		}
 		h := float64(rows) * size * lineHeight
 		add := func(min Point, a Anchor, cost float64) {
-			l := label{part: part, lines: lines, anchor: a, value: p.drawing.Dial, box: Box{min, Point{X: min.X + w, Y: min.Y + h}}}
+			l := label{part: part, lines: lines, anchor: a, value: value, box: Box{min, Point{X: min.X + w, Y: min.Y + h}}}
 			out = append(out, choice{l, cost + brokenCost*float64(n) + around.cost(l.box)})
 		}
 		for away := range 3 {

@@ -2,6 +2,7 @@ package symbol
 
 import (
 	"math"
+	"slices"
 	"sync"
 )
 
@@ -12,6 +13,7 @@ type label struct {
 	box    Box
 	anchor Anchor
 	value  bool // there is room for a value under the name
+	letter int  // counted from 1, it stands for the name, which had no room; 0 for none
 }
 
 // labelCache keeps the placements of the scales last used: placing takes some milliseconds, zooming changes the scale at
@@ -25,6 +27,8 @@ type labelKey struct {
 	step   int // of the scale, a twelfth of an octave each
 	text   float64
 	detail Detail
+
+	letters bool
 }
 
 const scaleStepsPerOctave = 12
@@ -32,7 +36,7 @@ const scaleStepsPerOctave = 12
 // placedLabels returns the labels for a look. They are placed for the next smaller step of scale, where type takes more
 // room, so that they have room enough at this one.
 func (sh *Sheet) placedLabels(look Look) []label {
-	key := labelKey{int(math.Floor(math.Log2(look.Scale) * scaleStepsPerOctave)), look.TextScale, look.detail()}
+	key := labelKey{int(math.Floor(math.Log2(look.Scale) * scaleStepsPerOctave)), look.TextScale, look.detail(), look.Letters}
 	sh.labels.lock.Lock()
 	defer sh.labels.lock.Unlock()
 	if l, ok := sh.labels.placed[key]; ok {
@@ -43,9 +47,13 @@ func (sh *Sheet) placedLabels(look Look) []label {
 	}
 	look.Detail = key.detail
 	look.Scale = math.Exp2(float64(key.step) / scaleStepsPerOctave)
-	l := sh.placeLabels(look)
-	sh.labels.placed[key] = l
-	return l
+	key.letters = true // letters take what room is left: without them the names stand as they do with them
+	all := sh.placeLabels(look)
+	sh.labels.placed[key] = all
+	key.letters = false
+	sh.labels.placed[key] = slices.DeleteFunc(slices.Clone(all), func(l label) bool { return l.letter > 0 })
+	key.letters = look.Letters
+	return sh.labels.placed[key]
 }
 
 // lineHeight of labels as a share of their size.
@@ -103,7 +111,7 @@ func (v *view) lettering(l *label) (x, top float64, font Font) {
 	if v.marks.Cleared[p.comp.ID] {
 		font.Color = pal.ClearedText
 	}
-	if p.comp.ID == v.marks.Selected {
+	if p.comp.ID == v.marks.Selected || l.letter > 0 {
 		font.Bold = true
 	}
 	x = l.box.Min.X

@@ -8,6 +8,7 @@ type Look struct {
 	Detail    Detail  // how much is written; ByScale when zero
 	View      Box     // only what touches it is drawn; everything when zero
 	Unit      string  // pressures are written in it: "psi", "bar" or "kPa"; psi when empty
+	Letters   bool    // a part whose name has no room has a letter instead: see Sheet.Lettered
 }
 
 // Detail is how much is written on the sheet.

@@ -47,7 +47,7 @@ func (v *view) nameplate(id string) (text string, mid Point, ok bool) {
 // named tells whether the sheet names a part by itself.
 func (v *view) named(part int) bool {
 	for _, l := range v.sh.placedLabels(v.look) {
-		if l.part == part {
+		if l.part == part && l.letter == 0 {
 			return true
 		}
 	}
@@ -78,4 +78,24 @@ func (sh *Sheet) Nameplate(id string, look Look) (Box, bool) {
 		return Box{}, false
 	}
 	return v.pillBox(mid, text, false), true
+}
+
+// Lettered are the names of the parts that have a letter on the sheet where their names had no room, in the order of the letters.
+func (sh *Sheet) Lettered(look Look) []string {
+	look.Letters = true
+	var names []string
+	for _, l := range sh.placedLabels(look) {
+		if l.letter > 0 {
+			names = append(names, sh.parts[l.part].comp.Name)
+		}
+	}
+	return names
+}
+
+// Letter of the nth part without a name, counted from 1: A to Z, AA, AB ...
+func Letter(n int) string {
+	if n > 26 {
+		return Letter((n-1)/26) + Letter((n-1)%26+1)
+	}
+	return string(rune('A' + n - 1))
 }

@@ -12,7 +12,7 @@ import (
 // each again with all others in place, until nothing changes. A name that is then still badly off may push others out of
 // a better place, and these others again, if all together are better off for it. Where there is no room even so, as on a long
 // vehicle seen whole, names are left out, first those of rods and brakes, which are told by where they are, last those of what is
-// worked or read in the cab; among equals those of the smallest symbols. They come back a step closer.
+// worked or read in the cab; among equals those of the smallest symbols. They come back a step closer; until then they have letters.
 func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
@@ -38,7 +38,7 @@ func (sh *Sheet) placeLabels(look Look) []label {
 		}
 	}
 	if look.detail() == Names {
-		p.thinOut(sh)
+		p.letter(sh, look, p.thinOut(sh))
 	}
 	labels := make([]label, len(p.choices))
 	for i := range labels {
@@ -47,8 +47,30 @@ func (sh *Sheet) placeLabels(look Look) []label {
 	return labels
 }
 
-// thinOut leaves out names until none covers anything, and then puts back those that have room after all.
-func (p *placing) thinOut(sh *Sheet) {
+// letter the parts whose names had no room, in the order in which one reads the sheet.
+func (p *placing) letter(sh *Sheet, look Look, out []int) {
+	slices.SortFunc(out, func(a, b int) int {
+		x, y := sh.parts[a].box.Min, sh.parts[b].box.Min
+		return cmp.Or(cmp.Compare(x.X, y.X), cmp.Compare(x.Y, y.Y), cmp.Compare(a, b))
+	})
+	for k, part := range out {
+		choices := fewest(sh.choicesOf(part, look, [][]string{{Letter(k + 1)}}, false), mostChoices)
+		if len(choices) == 0 {
+			continue
+		}
+		for i := range choices {
+			choices[i].letter = k + 1
+		}
+		p.choices, p.taken = append(p.choices, choices), append(p.taken, 0)
+		p.survey()
+		last := len(p.choices) - 1
+		p.taken[last], _ = p.best(last, last)
+	}
+}
+
+// thinOut leaves out names until none covers anything, and then puts back those that have room after all. It tells the parts that are
+// left without.
+func (p *placing) thinOut(sh *Sheet) (without []int) {
 	weight := func(c []choice) float64 { return sh.parts[c[0].part].weight() }
 	var out [][]choice
 	for {
@@ -83,8 +105,10 @@ func (p *placing) thinOut(sh *Sheet) {
 			copy(p.taken, before)
 			p.choices, p.taken = p.choices[:last], p.taken[:last]
 			p.survey()
+			without = append(without, c[0].part)
 		}
 	}
+	return without
 }
 
 // weight of a part's name where not all have room.

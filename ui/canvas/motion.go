@@ -49,6 +49,7 @@ type groundKey struct {
 	scale, density, text float64
 	unit                 string
 	palette              *symbol.Palette
+	letters              bool
 }
 
 // A vent is a place where air can be seen leaving.
@@ -108,7 +109,7 @@ func (s *Sheet) LayoutMotion(gtx layout.Context, th *theme.Theme, scene *Scene, 
 
 func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show) {
 	view := image.Rectangle{Max: s.size}
-	look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: show.TextScale, Unit: show.Unit}
+	look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: show.TextScale, Unit: show.Unit, Letters: s.letters.prepare(s, th, show.TextScale)}
 	m.marks.Hover, m.marks.Selected, m.marks.Path = s.hover, show.Selected, show.Path
 	if s.ring && s.cursor != "" {
 		m.marks.Hover = s.cursor
@@ -125,6 +126,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	}
 	s.paperAround(gtx.Ops, m.front.at.Add(s.cam.Off), th.Paper)
 	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, th.Paper)
+	s.letters.draw(gtx)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
 	if show.Numbered {
@@ -141,7 +143,7 @@ func (m *Motion) Behind() bool { return m.behind }
 
 // prepare sees that the picture of the symbols is there and, but for a few, up to date.
 func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show) {
-	key := groundKey{s.cam.Scale, s.density, show.TextScale, show.Unit, th.Sheet}
+	key := groundKey{s.cam.Scale, s.density, show.TextScale, show.Unit, th.Sheet, look.Letters}
 	bounds := pixels(m.sheet.Bounds().Grow(1), s.cam.Scale)
 	view := image.Rectangle{Max: s.size}.Sub(s.cam.Off).Intersect(bounds)
 	unit := writtenStep(show.Unit)

@@ -21,6 +21,7 @@ type pictureKey struct {
 	unit      string
 	palette   *symbol.Palette
 	cursor    string
+	letters   bool
 }
 
 // A picture is the sheet as the processor has drawn it, for as long as its key holds, and over it what the pointer is on.
@@ -45,7 +46,7 @@ type patch struct {
 
 // draw shows the picture, moved by whole pixels, and draws it anew when something on it changed or the view has left it.
 func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
-	key := pictureKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, ""}
+	key := pictureKey{s.drawn, scene.Revision, s.cam.Scale, s.density, scene.TextScale, scene.Unit, th.Sheet, "", s.letters.prepare(s, th, scene.TextScale)}
 	if s.ring {
 		key.cursor = s.cursor
 	}
@@ -71,12 +72,13 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	p.scale = s.cam.Scale
 	s.paperAround(gtx.Ops, p.at.Add(s.cam.Off), th.Paper)
 	stamp(gtx.Ops, p.op, s.cam.Off.Add(p.at.Min))
+	s.letters.draw(gtx)
 	if s.hover == "" {
 		return
 	}
 	if p.hover != s.hover || p.under != key {
 		p.hover, p.under, p.patches = s.hover, key, p.patches[:0]
-		look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, Unit: scene.Unit}
+		look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, Unit: scene.Unit, Letters: key.letters}
 		for _, at := range s.reach(s.hover, look) {
 			if at = at.Intersect(p.at); !at.Empty() {
 				p.small.img = nil // what is shown keeps its own
@@ -116,7 +118,7 @@ func (s *Sheet) rastered(th *theme.Theme, scene *Scene, at image.Rectangle, hove
 	if s.ring && s.cursor != "" {
 		marks.Selected = s.cursor
 	}
-	look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, View: box, Unit: scene.Unit}
+	look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, View: box, Unit: scene.Unit, Letters: s.letters.on}
 	s.drawn.Draw(work.raster(img, s.cam.Scale, box.Min), look, marks)
 	return sprite(img)
 }

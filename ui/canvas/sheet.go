@@ -48,6 +48,7 @@ type Sheet struct {
 	zoom    float64  // asked for by a button
 
 	picture picture
+	letters letters
 	zooming zooming
 	frozen  bool // what has been drawn is shown, enlarged, and nothing beyond it
 }
@@ -162,6 +163,7 @@ func (s *Sheet) attach(gtx layout.Context, scene *Scene) {
 	if !s.fitted && size.X > 0 && size.Y > 0 {
 		s.cam = Fit(s.drawn.Bounds(), size, gtx.Dp(theme.Step), s.density)
 		s.fitted, s.whole, s.zooming = true, true, zooming{}
+		s.makeRoom(scene.TextScale)
 	}
 	if s.zoom != 0 {
 		s.zoomTo(gtx, s.cam.Zoom(float64(size.X)/2, float64(size.Y)/2, s.zoom, s.density))
