@@ -76,31 +76,50 @@ func (t *table) unite() error {
 		}
 	}
 	t.aliased = true
-	return nil
+	return t.findElsewhere()
 }
 
-// jobs lists what is to be done of some procedures for some vehicles, in order: first those that are simulated in any case, with
-// the neighbours of those in between, then those.
-func (t *table) jobs(procedures, vehicles []int) (first, last []job) {
-	var plain, between []int
-	for _, v := range vehicles {
+// jobs lists what is to be done of some procedures for some vehicles, in rounds: first those that are simulated in any case; then each
+// has what can be told from those before.
+func (t *table) jobs(procedures, vehicles []int) [][]job {
+	var rounds [][]int
+	rank := map[int]int{}
+	var add func(v int) int
+	add = func(v int) int {
 		v = t.alias[v]
+		if r, ok := rank[v]; ok {
+			return r
+		}
+		rank[v] = 0
+		if o, ok := t.elsewhere[v]; ok {
+			rank[v] = 1 + max(add(o.vehicle), add(0))
+		}
 		if b, ok := t.between[v]; ok {
-			between = append(between, v)
-			plain = append(plain, t.alias[b.milder], t.alias[b.worse])
-		} else {
-			plain = append(plain, v)
+			rank[v] = max(rank[v], 1+add(b.milder), 1+add(b.worse))
+		}
+		for len(rounds) <= rank[v] {
+			rounds = append(rounds, nil)
+		}
+		rounds[rank[v]] = append(rounds[rank[v]], v)
+		return rank[v]
+	}
+	for _, v := range vehicles {
+		add(v)
+	}
+	out := make([][]job, 0, len(rounds))
+	for _, round := range rounds {
+		if jobs := t.undone(procedures, round); len(jobs) > 0 {
+			out = append(out, jobs)
 		}
 	}
-	return t.undone(procedures, plain), t.undone(procedures, between)
+	return out
 }
 
 // lacks tells whether something is still to be done of some procedures for some vehicles.
 func (t *table) lacks(procedures, vehicles []int) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	first, between := t.jobs(procedures, vehicles)
-	return len(first)+len(between) > 0
+	return len(t.jobs(procedures, vehicles)) > 0
 }
 
 // undone is what is not there yet.

@@ -107,3 +107,52 @@ func TestOneToTheAirIsSimulatedOnce(t *testing.T) {
 	}
 	assert.Greater(t, aliases, 50)
 }
+
+// A hole elsewhere on the same room is told from one that was simulated. It reads what it does when it is carried through everything by
+// itself, the places where it is heard included: to a tenth of what its instrument is off by, since rounding alone may shift a step.
+func TestAHoleElsewhereIsTheSameHole(t *testing.T) {
+	tracer := gritterTracer(t)
+	table := tracer.table
+	require.NoError(t, table.prepare(context.Background()))
+	require.NoError(t, table.unite())
+	var sample, all []int
+	for v := range table.vehicles {
+		if _, ok := table.elsewhere[v]; ok && v%11 == 3 {
+			sample = append(sample, v)
+		}
+	}
+	for p := range tracer.procedures {
+		all = append(all, p)
+	}
+	require.NoError(t, table.fill(context.Background(), all, sample, nil))
+	told, heard := 0, 0
+	for _, v := range sample {
+		o := table.elsewhere[v]
+		require.Zero(t, table.elsewhere[o.vehicle], "what it is told from is simulated or lies between such")
+		bench, err := procedure.NewBench(tracer.network, table.vehicles[v].faults, airflow.Scatter{})
+		require.NoError(t, err)
+		require.NoError(t, bench.Follow(table.model))
+		for p, pr := range tracer.procedures {
+			if pr.Elsewhere(table.known[p][o.vehicle], table.known[p][0], o.was, o.is) == nil {
+				continue
+			}
+			told++
+			outcome, err := bench.Do(context.Background(), pr)
+			require.NoError(t, err)
+			got := table.values(p, v)
+			for r := range pr.Readings {
+				rd := &pr.Readings[r]
+				if _, ok := table.between[v]; !ok {
+					assert.Less(t, farApart(rd, outcome.Values[r], got[r]), 0.3, "%s, %s at %s with %s: %g, the table says %g",
+						pr.ID, rd.ID, rd.Place, table.vehicles[v], outcome.Values[r], got[r])
+				}
+				if rd.ID == "hiss" && rd.Place == o.is.Place && got[r] > 0 {
+					heard++
+				}
+			}
+		}
+	}
+	assert.Greater(t, len(sample), 8)
+	assert.Greater(t, told, 30*len(sample))
+	assert.Greater(t, heard, len(sample), "each is heard where it is")
+}

@@ -39,6 +39,7 @@ type table struct {
 	vehicles   []vehicle
 	between    map[int]neighbours // vehicles whose severity lies between two others of their fault
 	alias      []int              // by vehicle: the one that is the same to the air, and stands for it
+	elsewhere  map[int]other      // vehicles that are the same to the air but for where a hole is heard
 
 	own int // how many of the vehicles are there from the start; the others are scattered around some
 
@@ -61,7 +62,7 @@ type table struct {
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}}
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}, elsewhere: map[int]other{}}
 	for i := range vehicles {
 		t.alias = append(t.alias, i)
 	}
@@ -77,7 +78,7 @@ func (t *table) apart() *table {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	out := &table{
-		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), alias: slices.Clone(t.alias), own: t.own,
+		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), elsewhere: t.elsewhere, alias: slices.Clone(t.alias), own: t.own,
 		scatter: t.scatter, along: t.along, loaded: true, aliased: t.aliased, first: maps.Clone(t.first), places: maps.Clone(t.places), model: t.model, single: true,
 	}
 	for p := range t.known {
@@ -185,24 +186,26 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 		return err
 	}
 	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
-	first, between := t.jobs(procedures, vehicles)
-	if len(first)+len(between) == 0 {
+	rounds := t.jobs(procedures, vehicles)
+	if len(rounds) == 0 {
 		return ctx.Err()
 	}
 	if err := t.prepare(ctx); err != nil {
 		return err
 	}
-	total, done := len(first)+len(between), 0
+	total, done := 0, 0
+	for _, jobs := range rounds {
+		total += len(jobs)
+	}
 	report := func() {
 		if done++; progress != nil && (done%16 == 0 || done == total) {
 			progress(done, total)
 		}
 	}
-	if err := t.work(ctx, first, report); err != nil {
-		return err
-	}
-	if err := t.work(ctx, between, report); err != nil {
-		return err
+	for _, jobs := range rounds {
+		if err := t.work(ctx, jobs, report); err != nil {
+			return err
+		}
 	}
 	t.share(procedures)
 	return nil
@@ -268,6 +271,7 @@ func (t *table) work(ctx context.Context, jobs []job, report func()) error {
 
 // test takes one vehicle through its procedures. No two goroutines have the same vehicle.
 func (t *table) test(ctx context.Context, bench *procedure.Bench, j job) (*procedure.Bench, error) {
+	j.procedures = t.hearElsewhere(j)
 	if j.procedures = t.interpolate(j); len(j.procedures) == 0 {
 		return bench, nil
 	}

@@ -29,7 +29,7 @@ import (
 //	    followed, or storeHealthy for one that gave what the healthy vehicle gives, which is told before it
 //	CRC-32C of all before (uint32)
 const (
-	storeMagic   = "airpath table 2\n"
+	storeMagic   = "airpath table 3\n"
 	storeFailed  = math.MaxUint32
 	storeHealthy = math.MaxUint32 - 1
 	storeSuffix  = ".table"
@@ -226,6 +226,9 @@ func (t *table) take(s *stored) error {
 		t.alias[v] = int(a)
 	}
 	t.aliased = true
+	if err := t.findElsewhere(); err != nil {
+		return err
+	}
 	for _, r := range s.records {
 		v := int(r.vehicle)
 		if r.scattered > around {
