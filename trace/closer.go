@@ -20,14 +20,14 @@ const (
 	leastGlanced = 1e-20 // of the likeliest one
 	mostCells    = 5     // of a hypothesis
 	glanceDraws  = 64
-	mostFine     = 8     // hypotheses at a time
-	leastFine    = 1e-12 // of the likeliest one
-	leastBlurred = 1e-6  // of the likeliest of its hypothesis
-	leastNear    = 1e-3  // of the likeliest of its hypothesis
-	edgeHalved   = 3     // times
-	mostClose    = 5     // hypotheses at a time
-	leastClose   = 3e-3  // of the likeliest one
-	mostLooks    = 3     // until nothing else leads
+	mostFine     = 8    // hypotheses at a time
+	leastFine    = 1e-5 // of the likeliest one
+	leastBlurred = 1e-6 // of the likeliest of its hypothesis
+	leastNear    = 1e-3 // of the likeliest of its hypothesis
+	edgeHalved   = 3    // times
+	mostClose    = 5    // hypotheses at a time
+	leastClose   = 3e-3 // of the likeliest one
+	mostLooks    = 3    // until nothing else leads
 	closeDraws   = 128
 	mostFaces    = 2 // faults at a time
 )
@@ -42,7 +42,7 @@ type looker struct {
 	glance, near *gaze
 	more         map[int]float64 // by cell
 	together     map[int]float64 // by pair in the belief's list
-	blurred      map[int]bool    // by cell: a reading that was taken gets lost somewhere between two severities that have been simulated
+	hope         map[int]float64 // by cell that has been glanced at: see gaze.hope
 	faces        map[int]*face   // by cell that has been looked at finely
 	moving       map[int]*gaze   // by hypothesis that has been looked at closely
 }
@@ -53,7 +53,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 		return nil
 	}
 	l := &looker{
-		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, blurred: map[int]bool{}, faces: map[int]*face{}, moving: map[int]*gaze{},
+		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, hope: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{},
 		glance: t.gazeAt(observations, reason.Draws(glanceDraws, t.nuisances.dims()+mostFaces)),
 	}
 	for i := range observations {
@@ -77,7 +77,7 @@ func (l *looker) glanceOver() {
 	for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
 		for _, c := range l.likeliestCells(h) {
 			f := l.glance.glance(c)
-			l.blurred[c] = f.blurred()
+			l.hope[c] = l.glance.hope(f)
 			l.more[c] = l.glance.evidence(f) + l.rest(c) - l.belief.LogLikelihood(c)
 		}
 	}
@@ -116,13 +116,13 @@ func (l *looker) again() (more bool, err error) {
 
 // finer looks at what may lead.
 func (l *looker) finer() (more bool, err error) {
-	p := l.belief.Posterior()
+	hoped := l.hoped(l.belief.Posterior())
 	var cells, fine []int
-	for _, h := range l.likeliestOf(p, mostFine, leastFine) {
+	for _, h := range l.likeliestOf(hoped, mostFine, leastFine) {
 		list := &l.list[h]
-		best := p.Singles[likeliest(p, list)]
+		best := hoped.Singles[likeliest(hoped, list)]
 		for c := list.cell; c < list.cell+list.cells; c++ {
-			if l.faces[c] == nil && (p.Singles[c] >= leastNear*best || l.blurred[c] && p.Singles[c] >= leastBlurred*best) {
+			if l.faces[c] == nil && hoped.Singles[c] >= leastNear*best {
 				cells = append(cells, c)
 				fine = append(fine, l.finely(c).vehicles...)
 			}
@@ -144,6 +144,19 @@ func (l *looker) finer() (more bool, err error) {
 	}
 	l.belief.LookCloser(l.more, l.together)
 	return true, nil
+}
+
+// hoped is a posterior in which what has only been glanced at is as likely as it may turn out to be.
+func (l *looker) hoped(p reason.Posterior) reason.Posterior {
+	out := reason.Posterior{Alone: make([]float64, len(p.Alone)), Singles: slices.Clone(p.Singles)}
+	for c := range out.Singles {
+		if hope, ok := l.hope[c]; ok && l.faces[c] == nil {
+			out.Singles[c] *= math.Exp(hope)
+		}
+		out.Alone[l.cells[c].hypothesis] += out.Singles[c]
+	}
+	out.Cells = out.Singles
+	return out
 }
 
 // weigh a cell that has been looked at finely.

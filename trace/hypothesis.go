@@ -44,17 +44,18 @@ type cell struct {
 	from, to   int // vehicles
 	a, b       float64
 	low, high  float64 // the same as shares of the whole range of severities
-	half       float64 // how much of what a fault does is done half way between the two vehicles; 0 where that is half
+	half, slow float64 // how much of what a fault does is done half way between the two vehicles, and to how fast something goes; 0 where that is half
 }
 
 // doneHalfWay is how much of what a fault does more at the worse of two severities than at the milder one it does at a severity between them:
-// a hole passes by its area, and what else goes by ratios does by its size. Of a way that closes most readings hardly move until little of it is left.
-func doneHalfWay(s airflow.Severity, mild, between, worse float64) float64 {
+// a hole passes by its area, and what else goes by ratios does by its size. Of a way that closes what is left of it tells how fast
+// something goes, while most pressures hardly move until little is left.
+func doneHalfWay(s airflow.Severity, mild, between, worse float64, fast bool) float64 {
 	size := func(x float64) float64 { return x }
 	switch {
 	case s.Dimension == circuit.Length:
 		size = func(x float64) float64 { return x * x }
-	case s.Dimension == circuit.Ratio && s.Typical >= 0.5 && s.Severe <= 1 && s.Mild < 1:
+	case !fast && s.Dimension == circuit.Ratio && s.Typical >= 0.5 && s.Severe <= 1 && s.Mild < 1:
 		return 0.5
 	}
 	if size(worse) == size(mild) {
@@ -63,15 +64,15 @@ func doneHalfWay(s airflow.Severity, mild, between, worse float64) float64 {
 	return (size(between) - size(mild)) / (size(worse) - size(mild))
 }
 
-// done is how much of what lies between two simulated vehicles is done at a share of the way.
-func (c *cell) done(share float64) float64 {
+// done is how much of what lies between two simulated vehicles is done at a share of the way, where half of the way does so much.
+func done(share, half float64) float64 {
 	switch {
-	case c.half == 0 || c.half == 0.5:
+	case half == 0 || half == 0.5:
 		return share
 	case share <= 0.5:
-		return 2 * share * c.half
+		return 2 * share * half
 	}
-	return c.half + (2*share-1)*(1-c.half)
+	return half + (2*share-1)*(1-half)
 }
 
 // width of a cell on the whole scale.
@@ -124,7 +125,8 @@ func cellsOf(index int, h *hypothesis) []cell {
 			a, b := float64(s)/subCells, float64(s+1)/subCells
 			out = append(out, cell{
 				hypothesis: index, from: h.vehicle + g, to: h.vehicle + g + 1, a: a, b: b, low: from + a*wide, high: from + b*wide,
-				half: doneHalfWay(h.severity, h.points[g], severityAt(h.severity, from+wide/2), h.points[g+1]),
+				half: doneHalfWay(h.severity, h.points[g], severityAt(h.severity, from+wide/2), h.points[g+1], false),
+				slow: doneHalfWay(h.severity, h.points[g], severityAt(h.severity, from+wide/2), h.points[g+1], true),
 			})
 		}
 	}

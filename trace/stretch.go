@@ -66,11 +66,11 @@ func between2(a, b float64, c *cell, d circuit.Dimension) stretch {
 	case math.IsNaN(a) || math.IsNaN(b):
 		return edge(a, b, c, d)
 	case timed && a > 0 && b > 0:
-		s := stretch{low: 1 / (1/a + (1/b-1/a)*c.done(c.a)), high: 1 / (1/a + (1/b-1/a)*c.done(c.b)), slow: true}
+		s := stretch{low: 1 / (1/a + (1/b-1/a)*done(c.a, c.slow)), high: 1 / (1/a + (1/b-1/a)*done(c.b, c.slow)), slow: true}
 		s.low, s.high = min(s.low, s.high), max(s.low, s.high)
 		return s
 	}
-	x, y := a+(b-a)*c.done(c.a), a+(b-a)*c.done(c.b)
+	x, y := a+(b-a)*done(c.a, c.half), a+(b-a)*done(c.b, c.half)
 	return stretch{low: min(x, y), high: max(x, y)}
 }
 
