@@ -15,9 +15,11 @@
 // What to do next is chosen among the procedures with those of their readings that tell most (outcomes.go, figures.go, sorts.go,
 // joint.go), by looking ahead to where it would be known what is the matter (next.go; [reason.Search]). What is set up already need
 // not be done again: looking ahead each procedure leaves the vehicle to the next, and what the last one was the case says (setup.go).
+// When nothing is worth its minutes any more it is said what is left, and how a repair parts it (stop.go).
 //
-// What leads is then looked at more closely (closer.go, gaze.go): its severities are simulated where they matter and are one number in all
-// readings, its readings move with the vehicle as they do with that fault, and what is shared is drawn where the findings put it.
+// What may lead is then looked at more closely (closer.go, closer_pairs.go): at a glance by what has been simulated, then with its own severities, which are
+// simulated where they matter and are one number in all readings, then with readings that move with the vehicle as they do with that fault (bend.go).
+// What is shared is drawn where the findings put it (gaze.go, crest.go), and drawn again until enough draws count (points.go).
 // What nobody would have noticed brings no vehicle in (noticed.go), and what it came in for is one of all the things that its fault shows
 // (reported.go).
 //
