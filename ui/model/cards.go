@@ -99,7 +99,8 @@ func (s *Session) foldedBy(f circuit.Finding, p *procedure.Procedure, r *procedu
 	case c.Quiet:
 		return p.ID + "|" + f.After
 	case r.Form == procedure.Measured && c.Place != "" && !c.Bad && !s.plainlyWrong(f):
-		return p.ID + "|" + f.After + "|" + r.ID
+		// one reading differs from place to place in nothing but the place; what compares two places does not share a card
+		return p.ID + "|" + f.After + "|" + r.ID + "|" + strings.Replace(r.Title, s.PlaceName(c.Place), "", 1)
 	}
 	return ""
 }
