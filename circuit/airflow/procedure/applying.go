@@ -83,7 +83,7 @@ func (v *vehicle) compressorHolds() *Procedure {
 			{v.pedal(true), "Use a pedal prop: a foot lets up without noticing."},
 			{wait{reaching, "for the needles to come to rest"}, ""},
 			{v.engine("idle"), ""},
-			{await{until: []condition{unloads{v}}, within: give, rising: true, mark: "held"}, ""},
+			{await{until: []condition{needles{v.dash, true, gauge(100), true}, unloads{v}}, within: give, rising: true, mark: "held"}, "From there it has shown that it can."},
 			{readNow{id: "holds", taps: v.dash}, ""},
 			{v.pedal(false), ""},
 			{v.engine("off"), ""},
