@@ -137,8 +137,8 @@ func (c *canBePart) rows(a *Area) []layout.Widget {
 	}
 	if !two.leads() {
 		rows = append(rows, pairRows(th, answer)...)
-		rows = append(rows, c.disagreements(a, answer)...)
 	}
+	rows = append(rows, c.disagreements(a, answer)...)
 	rows = append(rows, small(th, "Something else", answer.Else), small(th, "Nothing is wrong after all", answer.NoFault))
 	rows = append(rows, c.clearedRows(a, answer)...)
 	return rows
@@ -198,8 +198,7 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 	return rows
 }
 
-// disagreements between paths and numbers: the first, and the others on asking. With two faults at once neither has a way to what the other
-// gives, and that is said already.
+// disagreements between paths and numbers: the first, and the others on asking.
 func (c *canBePart) disagreements(a *Area, answer *model.Answer) []layout.Widget {
 	th := a.set.Theme
 	list := answer.Disagree
@@ -211,7 +210,7 @@ func (c *canBePart) disagreements(a *Area, answer *model.Answer) []layout.Widget
 		rows = append(rows, inset(func(gtx ctx) dims { return widgets.Notice(gtx, th, widgets.Hint, d) }))
 	}
 	if rest := len(answer.Disagree) - 1; rest > 0 {
-		look := widgets.ButtonLook{Words: fmt.Sprintf("Paths and numbers differ %d times more", rest), Icon: widgets.IconDown, Rank: widgets.Quiet}
+		look := widgets.ButtonLook{Words: fmt.Sprintf("%d more where paths and numbers differ", rest), Icon: widgets.IconDown, Rank: widgets.Quiet}
 		if c.differing {
 			look = widgets.ButtonLook{Words: "Only the first of them", Icon: widgets.IconUp, Rank: widgets.Quiet}
 		}
