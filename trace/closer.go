@@ -54,13 +54,13 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 	}
 	l := &looker{
 		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, hope: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{},
-		glance: t.gazeAt(observations, reason.Draws(glanceDraws, t.nuisances.dims()+mostFaces)),
+		glance: t.gazeAt(observations, glanceDraws),
 	}
 	for i := range observations {
 		l.procedures = append(l.procedures, observations[i].procedure)
 	}
 	l.near = l.glance.movingAs()
-	l.near.normal = reason.Draws(closeDraws, t.nuisances.dims()+mostFaces)
+	l.near.normal = reason.Draws(closeDraws, l.near.dims+mostFaces)
 	l.glanceOver()
 	for range mostLooks {
 		more, err := l.again()

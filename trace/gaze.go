@@ -16,7 +16,8 @@ type gaze struct {
 	dims   int
 	normal [][]float64
 	seen   []lookedAt
-	keys   map[string]int // how often each key was observed
+	keys   map[string]int   // how often each key was observed
+	shared map[sharedBy]int // nuisances: by how much all readings of a sort are off in one procedure
 }
 
 // lookedAt is one observation, and how its reading moves on a vehicle with the fault.
@@ -27,18 +28,21 @@ type lookedAt struct {
 }
 
 // gazeAt what reads as on a healthy vehicle but for its faults, and moves as on a healthy one.
-func (t *Tracer) gazeAt(observations []observation, normal [][]float64) *gaze {
-	k := &gaze{t: t, dims: t.nuisances.dims(), normal: normal, keys: map[string]int{}}
+func (t *Tracer) gazeAt(observations []observation, draws int) *gaze {
+	k := &gaze{t: t, dims: t.nuisances.dims(), keys: map[string]int{}}
 	for i := range observations {
 		k.keys[observations[i].key]++
 	}
+	k.shared = sharedOff(observations, k.dims)
+	k.dims += len(k.shared)
 	for i := range observations {
 		o := &observations[i]
 		l := &likelihood{o: o, sigma: o.e.Sigma, healthy: t.healthy(o.procedure, o.reading)}
 		l.outliers, l.flat = l.background()
 		b := t.nuisances.around(t.table, 0, o.procedure, o.reading, o.r, o.e.Gauge)
-		k.seen = append(k.seen, lookedAt{likelihood: l, bend: b, count: float64(k.keys[o.key])})
+		k.seen = append(k.seen, lookedAt{likelihood: l, bend: k.withShared(b, l), count: float64(k.keys[o.key])})
 	}
+	k.normal = reason.Draws(draws, k.dims+mostFaces)
 	return k
 }
 
@@ -50,7 +54,7 @@ func (k *gaze) movingAs(bases ...int) *gaze {
 		o := out.seen[i].o
 		for _, base := range bases {
 			if k.t.table.changed(base, o.procedure) {
-				out.seen[i].bend = k.t.nuisances.aside(k.t.table, base, o.procedure, o.reading, o.r, o.e.Gauge)
+				out.seen[i].bend = k.withShared(k.t.nuisances.aside(k.t.table, base, o.procedure, o.reading, o.r, o.e.Gauge), out.seen[i].likelihood)
 				break
 			}
 		}

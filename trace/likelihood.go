@@ -35,12 +35,13 @@ const unlikeHealthy = 0.4
 
 // likelihood is what one observation says about every cell under every draw.
 type likelihood struct {
-	o        *observation
-	sigma    float64
-	healthy  float64 // exact value on the healthy vehicle
-	flat     float64
-	outliers float64
-	moves    *shifts
+	o           *observation
+	sigma       float64
+	healthy     float64 // exact value on the healthy vehicle
+	flat        float64
+	outliers    float64
+	moves       *shifts
+	offTogether bool // what it is off together with others by is summed out elsewhere: see sharedOff
 }
 
 func (t *Tracer) likelihood(o *observation) *likelihood {
@@ -96,6 +97,9 @@ func (l *likelihood) sigmaOf(x float64) float64 {
 	share := l.moves.roughShare
 	if l.o.r.Dimension != circuit.Pressure {
 		share = math.Hypot(share, modelError)
+		if !l.offTogether && offByShare(l.o.r) {
+			share = math.Hypot(share, sharedOf(l.o.r, x))
+		}
 	}
 	sum := l.sigma*l.sigma + l.counted() + l.moves.rough*l.moves.rough + share*share*x*x
 	if !math.IsNaN(l.healthy) {

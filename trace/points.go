@@ -11,7 +11,7 @@ import (
 const (
 	fromPrior = 0.25 // of the draws: so that no mode that was missed is left out altogether
 	anyShare  = 0.3  // of the others have a severity from anywhere in its cell
-	wider     = 1.2  // than the normal at the mode, the others are drawn
+	wider     = 1.12 // than the normal at the mode, the others are drawn
 	enough    = 20.0 // draws that count, as many as that if each counted the same
 	mostGoes  = 2    // more, until enough draws count
 )
