@@ -19,7 +19,8 @@
 //
 // What may lead is then looked at more closely (closer.go, closer_pairs.go): at a glance by what has been simulated, then with its own severities, which are
 // simulated where they matter and are one number in all readings, then with readings that move with the vehicle as they do with that fault (bend.go).
-// What is shared is drawn where the findings put it (gaze.go, crest.go), and drawn again until enough draws count (points.go).
+// What is shared is drawn where the findings put it (gaze.go, crest.go), and drawn again until enough draws count (points.go);
+// what the simulation itself is off by is partly the same in all readings of a sort (shared.go).
 // What nobody would have noticed brings no vehicle in (noticed.go), and what it came in for is one of all the things that its fault shows
 // (reported.go).
 //
