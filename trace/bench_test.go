@@ -82,7 +82,7 @@ func weighed(b *testing.B, t *Tracer, k *circuit.Case) *analysis {
 	require.NoError(b, err)
 	observations, _, err := observe(t.procedures, k)
 	require.NoError(b, err)
-	belief, err := t.weigh(observations, "", v.Complaint, nil)
+	belief, err := t.weigh(observations, k, v.Complaint, nil)
 	require.NoError(b, err)
 	a := newAnalysis(context.Background(), t, k, observations, belief)
 	a.paths, err = t.follow(a.ctx, observations)

@@ -139,7 +139,7 @@ func (t *Tracer) inquire(ctx context.Context, k *circuit.Case) (*analysis, *Verd
 		return nil, nil, err
 	}
 	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
-	belief, err := t.weigh(observations, k.Reported, complaint, logs)
+	belief, err := t.weigh(observations, k, complaint, logs)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -153,7 +153,7 @@ func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*
 	if err != nil {
 		return nil, err
 	}
-	belief, err := t.weigh(observations, k.Reported, complaint, logs)
+	belief, err := t.weigh(observations, k, complaint, logs)
 	if err != nil {
 		return nil, err
 	}
@@ -184,7 +184,7 @@ func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*
 }
 
 // weigh all observations.
-func (t *Tracer) weigh(observations []observation, reported string, complaint Complaint, logs []weighedLog) (*reason.Belief, error) {
+func (t *Tracer) weigh(observations []observation, k *circuit.Case, complaint Complaint, logs []weighedLog) (*reason.Belief, error) {
 	belief, err := reason.NewBelief(*t.space)
 	if err != nil {
 		return nil, err
@@ -208,8 +208,17 @@ func (t *Tracer) weigh(observations []observation, reported string, complaint Co
 	if err := t.weighComplaint(belief, complaint); err != nil {
 		return nil, err
 	}
+	if at, ok := k.AmbientTemperature(); ok {
+		frost, err := t.frostFactor(at)
+		if err != nil {
+			return nil, err
+		}
+		if err := belief.Weigh(frost); err != nil {
+			return nil, err
+		}
+	}
 	for i := range observations {
-		if observations[i].finding.ID == reported && t.showing != nil {
+		if observations[i].finding.ID == k.Reported && t.showing != nil {
 			if err := belief.Weigh(t.reportedFactor(&observations[i])); err != nil {
 				return nil, err
 			}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/moisture"
 	"airpath/circuit/airflow/procedure"
 	"airpath/trace"
 	"airpath/trace/record"
@@ -27,6 +29,9 @@ func (p *program) printVerdict(t *traced, all bool, unit pressureUnit) {
 	if t.found.Complaint != "" {
 		fmt.Fprintf(p.out, "Complaint: %s\n", wrap(t.found.Complaint, "           ", textWidth))
 		p.printComplaint(t.verdict.Complaint)
+	}
+	if at, ok := t.found.AmbientTemperature(); ok {
+		fmt.Fprintf(p.out, "Ambient: %s; what is ice is taken to be %.3g times as likely as over the year\n", t.found.Ambient, moisture.IceOdds(airflow.Mode{Ice: true}, at))
 	}
 	p.printFindings(t)
 	p.printSuspects(t.verdict, all, unit)

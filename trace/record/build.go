@@ -109,11 +109,15 @@ func (b *builder) limits(f circuit.Finding) []trace.LimitCheck {
 
 func (b *builder) head() []Fact {
 	k := b.Case
-	return []Fact{
+	facts := []Fact{
 		{"Vehicle", k.Vehicle}, {"Technician", k.Technician},
 		{"Mileage", k.Mileage}, {"Date", k.Date},
 		{"Circuit", b.Circuit.Title}, {"Limits of", b.jurisdiction()},
 	}
+	if k.Ambient != "" {
+		facts = append(facts, Fact{"Ambient", k.Ambient})
+	}
+	return facts
 }
 
 func (b *builder) jurisdiction() string {

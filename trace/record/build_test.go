@@ -163,10 +163,11 @@ func TestARecordTellsEverything(t *testing.T) {
 	assert.Contains(t, found, "within")
 	assert.NotContains(t, found, "26 s", "what was found after the repair stands elsewhere")
 	assert.NotContains(t, found, "came in for this", "nobody said which")
-	in.Case.Reported = "f1"
+	in.Case.Reported, in.Case.Ambient = "f1", "-8 C"
 	d, err = New(in)
 	require.NoError(t, err)
 	_, saying := written(t, d)
+	assert.Contains(t, d.Facts, Fact{"Ambient", "-8 C"})
 	assert.Equal(t, 1, strings.Count(saying["What was found"], "The vehicle came in for this."))
 
 	came := parts["What the findings come to, as the vehicle came in"]
