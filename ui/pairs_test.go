@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -102,6 +103,21 @@ func TestTwoFaultsAtOnceAreAVerdict(t *testing.T) {
 	assert.Equal(t, 2, told())
 	h.press("Only the first of them")
 	assert.Equal(t, 1, told())
+}
+
+// Where nothing known fits, the likeliest two faults are named however improbable, and why.
+func TestTwoFaultsAreNamedWhereNothingKnownFits(t *testing.T) {
+	for _, unknown := range []bool{false, true} {
+		h := newHarness(t, Options{Engine: quick(func(ctx context.Context, e *quickEngine, cs *circuit.Case, progress func(done, total int)) (*model.Answer, error) {
+			a, err := twoAtOnce(ctx, e, cs, progress)
+			a.Pairs[0].Probability, a.Pairs[1].Probability, a.Else, a.Unknown = 0.002, 0.001, 0.9, unknown
+			return a, err
+		})})
+		h.size.Y = 2000
+		h.frame()
+		said := slices.ContainsFunc(h.labels(), func(l string) bool { return strings.HasPrefix(l, "No single fault in the catalogue gives all") })
+		assert.Equal(t, unknown, said)
+	}
 }
 
 // What was read at several places of one test shares a card, and what is in order stands back where there is much.

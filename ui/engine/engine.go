@@ -72,7 +72,7 @@ func (e *Engine) AskInParts(ctx context.Context, cs *circuit.Case, u model.Units
 
 // answer puts a verdict into the window's terms.
 func answer(v *trace.Verdict) *model.Answer {
-	a := &model.Answer{Stop: v.Stop, NoFault: v.NoFault, Else: v.SomethingElse, Disagree: v.Disagree}
+	a := &model.Answer{Stop: v.Stop, NoFault: v.NoFault, Else: v.SomethingElse, Unknown: v.Unknown(), Disagree: v.Disagree}
 	at := map[string]int{}
 	for i, s := range v.Suspects {
 		at[key(s.Fault)] = i

@@ -40,6 +40,7 @@ type Answer struct {
 	Pairs       []Pair // two faults that explain the findings together, likeliest first
 	NoFault     float64
 	Else        float64
+	Unknown     bool // something else is likelier than any one suspect; Pairs are what a workshop would think of first
 	Unexplained []Remark
 	Ignored     []Remark         // findings that say nothing
 	Disagree    []string         // where paths and numbers differ

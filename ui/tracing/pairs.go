@@ -156,11 +156,16 @@ func gives(a *Area, x *model.Suspect) string {
 // mostPairs are named.
 const mostPairs = 3
 
-// pairRows are two faults at once, where that explains the findings but does not lead.
+// pairRows are two faults at once, where that explains the findings but does not lead; where nothing known fits, whatever their share.
 func pairRows(th *theme.Theme, answer *model.Answer) []layout.Widget {
 	var rows []layout.Widget
+	if answer.Unknown && len(answer.Pairs) > 0 {
+		rows = append(rows, inset(func(gtx ctx) dims {
+			return widgets.Notice(gtx, th, widgets.Hint, "No single fault in the catalogue gives all that was found. Read again what does not fit, and look whether it is two at once.")
+		}))
+	}
 	for i, p := range answer.Pairs {
-		if i == mostPairs || p.Probability < leastShow {
+		if i == mostPairs || p.Probability < leastShow && !answer.Unknown {
 			break
 		}
 		rows = append(rows, small(th, "Two at once: "+p.Titles[0]+", and "+p.Titles[1], p.Probability))
