@@ -97,15 +97,7 @@ func (t *Tracer) complaintFactor(m *Meaning) reason.Factor {
 	for i := range t.cells {
 		// Chances that are told apart by rounding alone share a row.
 		p := math.Round(1e3*t.said(m, &t.cells[i])) / 1e3
-		row, ok := rows[p]
-		if !ok {
-			row = int32(len(rows))
-			rows[p] = row
-			for range n {
-				f.Density = append(f.Density, p)
-			}
-		}
-		f.Rows[i] = row
+		f.Rows[i] = levelRow(&f, rows, p, n)
 	}
 	f.Joint = func(x, y int32) []float64 { // of two faults the plainer one is told of
 		row := slices.Clone(f.Density[int(x)*n : (int(x)+1)*n])

@@ -125,3 +125,16 @@ func pooled(repeats []reason.Factor, draws int) reason.Factor {
 	}
 	return out
 }
+
+// levelRow is the row of a factor whose densities are the same in all draws and have this value; of is which rows there are already.
+func levelRow(f *reason.Factor, of map[float64]int32, value float64, draws int) int32 {
+	k, ok := of[value]
+	if !ok {
+		k = int32(len(of))
+		of[value] = k
+		for range draws {
+			f.Density = append(f.Density, value)
+		}
+	}
+	return k
+}

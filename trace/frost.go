@@ -14,17 +14,7 @@ func (t *Tracer) frostFactor(ambient float64) (reason.Factor, error) {
 	n := len(t.nuisances.draws)
 	f := reason.Factor{Key: "ambient", Rows: make([]int32, len(t.cells))}
 	rows := map[float64]int32{}
-	row := func(odds float64) int32 {
-		k, ok := rows[odds]
-		if !ok {
-			k = int32(len(rows))
-			rows[odds] = k
-			for range n {
-				f.Density = append(f.Density, odds)
-			}
-		}
-		return k
-	}
+	row := func(value float64) int32 { return levelRow(&f, rows, value, n) }
 	row(1)
 	for h := firstFault; h < len(t.list); h++ {
 		list := &t.list[h]

@@ -46,17 +46,7 @@ func (t *Tracer) reportedFactor(o *observation) reason.Factor {
 	n := len(t.nuisances.draws)
 	f := reason.Factor{Key: "reported/" + o.key, Rows: make([]int32, len(t.cells))}
 	rows := map[float64]int32{}
-	row := func(chance float64) int32 {
-		k, ok := rows[chance]
-		if !ok {
-			k = int32(len(rows))
-			rows[chance] = k
-			for range n {
-				f.Density = append(f.Density, chance)
-			}
-		}
-		return k
-	}
+	row := func(value float64) int32 { return levelRow(&f, rows, value, n) }
 	mean, all := 0.0, 0.0
 	for c := range t.cells {
 		chance := (t.reportedOn(o, t.cells[c].from) + t.reportedOn(o, t.cells[c].to)) / 2

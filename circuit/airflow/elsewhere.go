@@ -11,15 +11,9 @@ type Hole struct {
 // Holes says of each of several vehicles with faults whether all that is wrong with it is one hole.
 func (n *Network) Holes(vehicles [][]Fault) ([]Hole, error) {
 	holes := make([]Hole, len(vehicles))
-	var p plan
-	for i, faults := range vehicles {
-		n.plan.copyTo(&p)
-		for _, f := range faults {
-			if err := p.apply(f); err != nil {
-				return nil, err
-			}
-		}
-		holes[i] = p.hole(n.plan)
+	err := n.eachSick(vehicles, func(i int, p *plan) { holes[i] = p.hole(n.plan) })
+	if err != nil {
+		return nil, err
 	}
 	return holes, nil
 }

@@ -10,17 +10,26 @@ import (
 // way. A hose that is kinked to a tenth and one that is blocked to a tenth are one to the air.
 func (n *Network) Keys(vehicles [][]Fault) ([]string, error) {
 	keys := make([]string, len(vehicles))
+	err := n.eachSick(vehicles, func(i int, p *plan) { keys[i] = p.key(n.plan) })
+	if err != nil {
+		return nil, err
+	}
+	return keys, nil
+}
+
+// eachSick makes the plan of each vehicle with its faults; the plan holds until the next one is made.
+func (n *Network) eachSick(vehicles [][]Fault, do func(i int, p *plan)) error {
 	var p plan
 	for i, faults := range vehicles {
 		n.plan.copyTo(&p)
 		for _, f := range faults {
 			if err := p.apply(f); err != nil {
-				return nil, err
+				return err
 			}
 		}
-		keys[i] = p.key(n.plan)
+		do(i, &p)
 	}
-	return keys, nil
+	return nil
 }
 
 // key of a plan: what is other than in the healthy one, number by number.
