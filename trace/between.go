@@ -76,7 +76,7 @@ func (t *table) unite() error {
 		}
 	}
 	t.aliased = true
-	return t.findElsewhere()
+	return nil
 }
 
 // jobs lists what is to be done of some procedures for some vehicles, in rounds: first those that are simulated in any case; then each
@@ -119,7 +119,18 @@ func (t *table) jobs(procedures, vehicles []int) [][]job {
 func (t *table) lacks(procedures, vehicles []int) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return len(t.jobs(procedures, vehicles)) > 0
+	return t.lacksLocked(procedures, vehicles)
+}
+
+func (t *table) lacksLocked(procedures, vehicles []int) bool {
+	for _, p := range procedures {
+		for _, v := range vehicles {
+			if v = t.alias[v]; t.known[p][v] == nil && !t.failed[p][v] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // undone is what is not there yet.

@@ -13,9 +13,12 @@ type other struct {
 	was, is airflow.Hole
 }
 
-// findElsewhere lists the vehicles that stand for themselves and have a hole that an earlier one has elsewhere. The first of a sort is one
-// that is simulated in any case, if there is such.
+// findElsewhere lists the vehicles that stand for themselves and have a hole that an earlier one has elsewhere, once. The first of a sort is
+// one that is simulated in any case, if there is such.
 func (t *table) findElsewhere() error {
+	if t.elsewhere != nil {
+		return nil
+	}
 	var own []int
 	var faults [][]airflow.Fault
 	for v := range t.vehicles[:t.own] {
@@ -32,6 +35,7 @@ func (t *table) findElsewhere() error {
 		size float64
 	}
 	first := map[hole]int{} // index among own
+	t.elsewhere = map[int]other{}
 	for _, between := range []bool{false, true} {
 		for i, v := range own {
 			if _, ok := t.between[v]; ok != between || holes[i].Room == "" {

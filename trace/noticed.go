@@ -24,7 +24,7 @@ const (
 const unnoticed = 0.05
 
 // findSlight marks the cells at which a fault shows in no reading of any procedure, neither there nor at the next severities. It needs
-// the whole table. Such a fault brings no vehicle in: the severities that show are the likelier ones.
+// the whole table, and that it is counted what shows. Such a fault brings no vehicle in: the severities that show are the likelier ones.
 func (t *Tracer) findSlight() {
 	shows := make([]bool, len(t.cells))
 	for i := range t.cells {
@@ -63,31 +63,30 @@ func (t *Tracer) expectNoticed(h *hypothesis, cells []reason.Cell) {
 
 // shows tells whether some reading of a vehicle is another than the healthy one's. What could not be simulated may show.
 func (t *Tracer) shows(v int) bool {
-	for p, pr := range t.procedures {
-		healthy, values := t.table.values(p, 0), t.table.values(p, v)
-		if healthy == nil || values == nil {
+	for p, count := range t.showing[t.table.alias[v]] {
+		if count > 0 || t.table.values(p, 0) == nil || t.table.values(p, v) == nil {
 			return true
-		}
-		for r := range pr.Readings {
-			if differs(&pr.Readings[r], healthy[r], values[r]) {
-				return true
-			}
 		}
 	}
 	return false
 }
 
+// leastNoticed of a pressure, a difference of pressures and a rate; of all else, a share of the healthy value is.
+var leastNoticed = map[circuit.Dimension]float64{
+	circuit.Pressure: noticedLevel, circuit.PressureSpan: noticedFall, circuit.Rate: noticedRate,
+}
+
 func differs(r *procedure.Reading, healthy, value float64) bool {
 	switch {
+	case healthy == value:
+		return false
 	case math.IsNaN(healthy) || math.IsNaN(value):
 		return math.IsNaN(healthy) != math.IsNaN(value)
 	case r.Form == procedure.YesNo:
 		return math.Abs(r.Judge.Says(value)-r.Judge.Says(healthy)) > noticedYes
 	}
-	least := map[circuit.Dimension]float64{
-		circuit.Pressure: noticedLevel, circuit.PressureSpan: noticedFall, circuit.Rate: noticedRate,
-	}[r.Dimension]
-	if least == 0 {
+	least, ok := leastNoticed[r.Dimension]
+	if !ok {
 		least = noticedShare * math.Abs(healthy)
 	}
 	return math.Abs(value-healthy) > math.Max(least, noticedSigma*r.Sigma)

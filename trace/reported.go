@@ -28,17 +28,30 @@ func noticeable(p *procedure.Procedure) float64 {
 // findShowing counts, by vehicle and procedure, the readings that show its fault.
 func (t *Tracer) findShowing() {
 	t.showing = make([][]uint16, t.table.own)
-	for v := range t.showing {
-		t.showing[v] = make([]uint16, len(t.procedures))
-		for p, pr := range t.procedures {
-			healthy, values := t.table.values(p, 0), t.table.values(p, v)
-			for r := range pr.Readings {
-				if healthy != nil && values != nil && differs(&pr.Readings[r], healthy[r], values[r]) {
-					t.showing[v][p]++
-				}
+	onAllCores(t.table.own, func(v int) {
+		if t.table.alias[v] == v {
+			t.showing[v] = t.countShowing(v)
+		}
+	})
+	for v, stands := range t.table.alias[:t.table.own] {
+		t.showing[v] = t.showing[stands]
+	}
+}
+
+func (t *Tracer) countShowing(v int) []uint16 {
+	out := make([]uint16, len(t.procedures))
+	for p, pr := range t.procedures {
+		healthy, values := t.table.values(p, 0), t.table.values(p, v)
+		if healthy == nil || values == nil || sameBits(healthy, values) {
+			continue
+		}
+		for r := range values {
+			if differs(&pr.Readings[r], healthy[r], values[r]) {
+				out[p]++
 			}
 		}
 	}
+	return out
 }
 
 // reportedFactor weighs that an observation is what the vehicle came in for. Something else is taken to show as much as faults do on average.

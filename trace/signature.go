@@ -39,7 +39,7 @@ type table struct {
 	vehicles   []vehicle
 	between    map[int]neighbours // vehicles whose severity lies between two others of their fault
 	alias      []int              // by vehicle: the one that is the same to the air, and stands for it
-	elsewhere  map[int]other      // vehicles that are the same to the air but for where a hole is heard
+	elsewhere  map[int]other      // vehicles that are the same to the air but for where a hole is heard; nil until something has to be simulated
 
 	own int // how many of the vehicles are there from the start; the others are scattered around some
 
@@ -62,7 +62,7 @@ type table struct {
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}, elsewhere: map[int]other{}}
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}}
 	for i := range vehicles {
 		t.alias = append(t.alias, i)
 	}
@@ -186,10 +186,13 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 		return err
 	}
 	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
-	rounds := t.jobs(procedures, vehicles)
-	if len(rounds) == 0 {
+	if !t.lacksLocked(procedures, vehicles) {
 		return ctx.Err()
 	}
+	if err := t.findElsewhere(); err != nil {
+		return err
+	}
+	rounds := t.jobs(procedures, vehicles)
 	if err := t.prepare(ctx); err != nil {
 		return err
 	}

@@ -7,116 +7,99 @@ import (
 	"fmt"
 	"hash/crc32"
 	"math"
-	"os"
-	"path/filepath"
+	"runtime"
 	"slices"
-
-	"airpath/circuit/airflow"
-	"airpath/circuit/airflow/procedure"
+	"sync"
+	"sync/atomic"
 )
 
-// A table on disk: what was simulated of a vehicle, for the next time that the program is started. A file belongs to one
-// vehicle as it is, down to the last number, and to this program's laws, solver and procedures: its name is the digest of all
-// that. It is replaced as a whole or not at all. One that is not what it should be counts for nothing, and what it would have
-// told is worked out again. All numbers are little-endian:
+// A table as it lies in a file. Most vehicles read in most procedures as the healthy one does, and many of the others differ from it in a few
+// readings only, so that each row of readings is there once, and of a row only what it has other than the first. A procedure's rows need
+// nothing of another's, and are read on all cores. All numbers are little-endian:
 //
 //	storeMagic, the digest (32 bytes)
-//	number of vehicles, then for each the vehicle that stands for it (uint32 each)
-//	number of records, then for each
-//	    the vehicle (uint32), which of those scattered around it (uint32, 0 for itself; after them, at how many parts of the way to
-//	    the next vehicle), the procedure (uint32),
-//	    the number of values (uint32), the values (float64); or instead of both storeFailed for a run that could not be
-//	    followed, or storeHealthy for one that gave what the healthy vehicle gives, which is told before it
-//	CRC-32C of all before (uint32)
+//	number of vehicles, then for each the vehicle that stands for it
+//	number of simulated vehicles, then for each the vehicle, and which of those scattered around it (0 for itself; after them, at how many parts
+//	of the way to the next vehicle)
+//	number of procedures, then for each the number of its readings, of its rows, and of the bytes that the rows take
+//	for each procedure
+//	    for each simulated vehicle its row, or storeUnknown, or storeFailed for a run that could not be followed
+//	    the first row (float64 each), which is the healthy vehicle's where that is known
+//	    the other rows: a bit for each reading that is not the first row's, the lowest first, in whole bytes; those readings (float64 each)
+//	CRC-32C of all before
+//
+// where no more is said, uint32.
 const (
-	storeMagic   = "airpath table 3\n"
-	storeFailed  = math.MaxUint32
-	storeHealthy = math.MaxUint32 - 1
-	storeSuffix  = ".table"
-	mostStored   = 24 // files that are kept, the latest
+	storeMagic   = "airpath table 4\n"
+	storeUnknown = math.MaxUint32
+	storeFailed  = math.MaxUint32 - 1
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// CacheDir is where tables are kept for the user; "" where the system names no place for such things.
-func CacheDir() string {
-	dir, err := os.UserCacheDir()
-	if err != nil {
-		return ""
-	}
-	return filepath.Join(dir, "airpath", "tables")
-}
-
-// record is what one vehicle came to in one procedure.
-type record struct {
-	vehicle, scattered, procedure uint32
-	values                        []float64 // nil where it could not be followed, or healthy
-	healthy                       bool
-}
-
 // stored is the content of a file.
 type stored struct {
-	alias   []uint32
-	records []record
+	alias      []uint32
+	vehicles   []storedVehicle
+	procedures []storedRows
 }
 
-// digest of all that a table's values hang on.
-func (t *table) digest() [sha256.Size]byte {
-	sum := sha256.New()
-	fmt.Fprintln(sum, storeMagic, airflow.Version(), procedure.Version(), screening)
-	fmt.Fprintln(sum, t.network.Circuit().Engine)
-	t.network.Fingerprint(sum)
-	for _, v := range t.vehicles[:t.own] {
-		for _, f := range v.faults {
-			fmt.Fprintf(sum, "%s/%s=%x ", f.Target, f.Mode, math.Float64bits(f.Severity))
-		}
-	}
-	for _, v := range t.scatter(vehicle{}) {
-		fmt.Fprintf(sum, "%v", v)
-	}
-	for _, p := range t.procedures {
-		fmt.Fprintf(sum, "\n%s", p.ID)
-		for i := range p.Readings {
-			fmt.Fprintf(sum, " %s@%s", p.Readings[i].ID, p.Readings[i].Place)
-		}
-	}
-	return [sha256.Size]byte(sum.Sum(nil))
-}
+// A storedVehicle is a vehicle of the table, or one around it.
+type storedVehicle struct{ vehicle, scattered uint32 }
 
-func storeName(digest [sha256.Size]byte) string { return fmt.Sprintf("%x", digest[:16]) + storeSuffix }
+// storedRows are what the vehicles came to in one procedure.
+type storedRows struct {
+	readings int
+	rows     [][]float64 // each once
+	which    []uint32    // by simulated vehicle
+}
 
 // encode a content.
 func (s *stored) encode(digest [sha256.Size]byte) []byte {
-	size := len(storeMagic) + len(digest) + 12 + 4*len(s.alias)
-	for i := range s.records {
-		size += 16 + 8*len(s.records[i].values)
-	}
-	out := append(append(make([]byte, 0, size), storeMagic...), digest[:]...)
-	put := func(v uint32) { out = binary.LittleEndian.AppendUint32(out, v) }
-	put(uint32(len(s.alias)))
+	little := binary.LittleEndian
+	out := append([]byte(storeMagic), digest[:]...)
+	put := func(v int) { out = little.AppendUint32(out, uint32(v)) }
+	put(len(s.alias))
 	for _, a := range s.alias {
-		put(a)
+		out = little.AppendUint32(out, a)
 	}
-	put(uint32(len(s.records)))
-	for i := range s.records {
-		r := &s.records[i]
-		put(r.vehicle)
-		put(r.scattered)
-		put(r.procedure)
-		switch {
-		case r.healthy:
-			put(storeHealthy)
-			continue
-		case r.values == nil:
-			put(storeFailed)
-			continue
+	put(len(s.vehicles))
+	for _, v := range s.vehicles {
+		out = little.AppendUint32(little.AppendUint32(out, v.vehicle), v.scattered)
+	}
+	var all []byte
+	put(len(s.procedures))
+	for i := range s.procedures {
+		p := &s.procedures[i]
+		for _, w := range p.which {
+			all = little.AppendUint32(all, w)
 		}
-		put(uint32(len(r.values)))
-		for _, v := range r.values {
-			out = binary.LittleEndian.AppendUint64(out, math.Float64bits(v))
+		before := len(all)
+		all = p.encodeRows(all)
+		put(p.readings)
+		put(len(p.rows))
+		put(len(all) - before)
+	}
+	out = append(out, all...)
+	return little.AppendUint32(out, crc32.Checksum(out, castagnoli))
+}
+
+func (p *storedRows) encodeRows(out []byte) []byte {
+	for i, row := range p.rows {
+		marks := len(out)
+		if i > 0 {
+			out = append(out, make([]byte, (p.readings+7)/8)...)
+		}
+		for r, v := range row {
+			was := math.Float64bits(p.rows[0][r])
+			if is := math.Float64bits(v); i == 0 || is != was {
+				out = binary.LittleEndian.AppendUint64(out, is)
+				if i > 0 {
+					out[marks+r/8] |= 1 << (r % 8)
+				}
+			}
 		}
 	}
-	put(crc32.Checksum(out, castagnoli))
 	return out
 }
 
@@ -125,239 +108,150 @@ var errStored = errors.New("not a table of this vehicle, or damaged")
 // decodeStored reads a content; anything that is not as it should be is errStored.
 func decodeStored(text []byte, digest [sha256.Size]byte) (*stored, error) {
 	head := len(storeMagic) + len(digest)
-	if len(text) < head+12 || string(text[:len(storeMagic)]) != storeMagic || !slices.Equal(text[len(storeMagic):head], digest[:]) {
-		return nil, errStored
+	switch {
+	case len(text) < head+4:
+		return nil, fmt.Errorf("%w: it is cut short, at %d bytes", errStored, len(text))
+	case string(text[:len(storeMagic)]) != storeMagic:
+		return nil, fmt.Errorf("%w: it does not begin with %q", errStored, storeMagic)
+	case !slices.Equal(text[len(storeMagic):head], digest[:]):
+		return nil, fmt.Errorf("%w: it is of another vehicle, or of another version of the program", errStored)
 	}
 	body, sum := text[:len(text)-4], binary.LittleEndian.Uint32(text[len(text)-4:])
-	if crc32.Checksum(body, castagnoli) != sum {
-		return nil, errStored
+	if got := crc32.Checksum(body, castagnoli); got != sum {
+		return nil, fmt.Errorf("%w: its checksum is %08x, where %08x is written", errStored, got, sum)
 	}
 	return decodeBody(body[head:])
 }
 
 func decodeBody(body []byte) (*stored, error) {
-	short := false
-	take := func() uint32 {
+	cut := fmt.Errorf("%w: it holds less than it says", errStored)
+	// list takes a number and as many entries of some words.
+	list := func(words int) ([]byte, bool) {
 		if len(body) < 4 {
-			short = true
-			return 0
+			return nil, false
 		}
-		v := binary.LittleEndian.Uint32(body)
-		body = body[4:]
-		return v
+		size := uint64(binary.LittleEndian.Uint32(body)) * uint64(4*words)
+		if body = body[4:]; size > uint64(len(body)) {
+			return nil, false
+		}
+		out := body[:size]
+		body = body[size:]
+		return out, true
 	}
-	var s stored
-	count := take()
-	if uint64(count)*4 > uint64(len(body)) {
-		return nil, errStored
+	word := func(list []byte, i int) uint32 { return binary.LittleEndian.Uint32(list[4*i:]) }
+	alias, ok := list(1)
+	if !ok {
+		return nil, cut
 	}
-	s.alias = make([]uint32, count)
+	vehicles, ok := list(2)
+	if !ok {
+		return nil, cut
+	}
+	procedures, ok := list(3)
+	if !ok {
+		return nil, cut
+	}
+	s := &stored{alias: make([]uint32, len(alias)/4), vehicles: make([]storedVehicle, len(vehicles)/8), procedures: make([]storedRows, len(procedures)/12)}
 	for i := range s.alias {
-		s.alias[i] = take()
+		s.alias[i] = word(alias, i)
 	}
-	count = take()
-	if uint64(count)*16 > uint64(len(body)) {
-		return nil, errStored
+	for i := range s.vehicles {
+		s.vehicles[i] = storedVehicle{word(vehicles, 2*i), word(vehicles, 2*i+1)}
 	}
-	s.records = make([]record, count)
-	slab := make([]float64, 0, (len(body)-16*int(count))/8)
-	for i := range s.records {
-		r := &s.records[i]
-		r.vehicle, r.scattered, r.procedure = take(), take(), take()
-		n := take()
-		if n == storeFailed || n == storeHealthy {
-			r.healthy = n == storeHealthy
-			continue
+	sections := make([][]byte, len(s.procedures))
+	for i := range sections {
+		size := 4*uint64(len(s.vehicles)) + uint64(word(procedures, 3*i+2))
+		if size > uint64(len(body)) {
+			return nil, cut
 		}
-		if uint64(n)*8 > uint64(len(body)) || len(slab)+int(n) > cap(slab) {
-			return nil, errStored
-		}
-		first := len(slab)
-		for k := range int(n) {
-			slab = append(slab, math.Float64frombits(binary.LittleEndian.Uint64(body[8*k:])))
-		}
-		body = body[8*n:]
-		r.values = slab[first:len(slab):len(slab)]
+		sections[i], body = body[:size], body[size:]
 	}
-	if short || len(body) > 0 {
-		return nil, errStored
+	if len(body) > 0 {
+		return nil, fmt.Errorf("%w: %d bytes are left over", errStored, len(body))
 	}
-	return &s, nil
+	var wrong atomic.Bool
+	onAllCores(len(sections), func(i int) {
+		if !s.procedures[i].decode(sections[i], word(procedures, 3*i), word(procedures, 3*i+1), len(s.vehicles)) {
+			wrong.Store(true)
+		}
+	})
+	if wrong.Load() {
+		return nil, fmt.Errorf("%w: its rows are not as they should be", errStored)
+	}
+	return s, nil
 }
 
-// load what is on disk of this table, if there is anything sound.
-func (t *table) load() error {
-	digest := t.digest()
-	text, err := os.ReadFile(filepath.Join(t.dir, storeName(digest)))
-	if err != nil {
-		return err
-	}
-	s, err := decodeStored(text, digest)
-	if err != nil {
-		return err
-	}
-	return t.take(s)
-}
-
-// take a content over, all of it or nothing.
-func (t *table) take(s *stored) error {
-	if len(s.alias) != t.own {
-		return errStored
-	}
-	around := uint32(len(t.scatter(vehicle{})))
-	for v, a := range s.alias {
-		if int(a) > v && t.between[int(a)] != (neighbours{}) || int(a) >= t.own || s.alias[a] != a {
-			return errStored
+// decode a procedure, whose readings and rows are given, of so many vehicles.
+func (p *storedRows) decode(section []byte, readings, rows uint32, vehicles int) bool {
+	p.which = make([]uint32, vehicles)
+	for i := range p.which {
+		w := binary.LittleEndian.Uint32(section[4*i:])
+		if p.which[i] = w; w >= rows && w < storeFailed {
+			return false
 		}
 	}
-	told := make([]bool, len(t.procedures))
-	for _, r := range s.records {
-		if int(r.vehicle) >= t.own || r.scattered >= around+parts || r.scattered > around && !t.hasNext(int(r.vehicle)) || int(r.procedure) >= len(t.procedures) ||
-			r.values != nil && len(r.values) != len(t.procedures[r.procedure].Readings) {
-			return errStored
+	section = section[4*vehicles:]
+	n, marks := int(readings), (int(readings)+7)/8
+	p.readings = n
+	if rows == 0 {
+		return len(section) == 0
+	}
+	if uint64(rows) > uint64(vehicles) || 8*uint64(n)+uint64(rows-1)*uint64(marks) > uint64(len(section)) {
+		return false
+	}
+	slab := make([]float64, n*int(rows))
+	p.rows = make([][]float64, rows)
+	for i := range p.rows {
+		p.rows[i] = slab[i*n : (i+1)*n : (i+1)*n]
+	}
+	first := p.rows[0]
+	for r := range first {
+		first[r] = math.Float64frombits(binary.LittleEndian.Uint64(section[8*r:]))
+	}
+	section = section[8*n:]
+	for _, row := range p.rows[1:] {
+		if len(section) < marks {
+			return false
 		}
-		if r.vehicle == 0 && r.scattered == 0 && r.values != nil {
-			told[r.procedure] = true
-		} else if r.healthy && !told[r.procedure] {
-			return errStored
-		}
-	}
-	for v, a := range s.alias {
-		t.alias[v] = int(a)
-	}
-	t.aliased = true
-	if err := t.findElsewhere(); err != nil {
-		return err
-	}
-	for _, r := range s.records {
-		v := int(r.vehicle)
-		if r.scattered > around {
-			v = t.vehicleBetweenLocked(place{v, int(r.scattered - around)})
-		} else if r.scattered > 0 {
-			v = t.aroundLocked(v) + int(r.scattered) - 1
-		}
-		if r.healthy {
-			r.values = t.known[r.procedure][0]
-		}
-		t.known[r.procedure][v], t.failed[r.procedure][v] = r.values, r.values == nil
-	}
-	t.saved = t.count()
-	return nil
-}
-
-// content of the table for the disk.
-func (t *table) content() *stored {
-	s := &stored{alias: make([]uint32, t.own)}
-	for v := range s.alias {
-		s.alias[v] = uint32(t.alias[v])
-	}
-	add := func(v, base, scattered int) {
-		for p := range t.procedures {
-			if t.known[p][v] != nil || t.failed[p][v] {
-				r := record{vehicle: uint32(base), scattered: uint32(scattered), procedure: uint32(p), values: t.known[p][v]}
-				if v > 0 && r.values != nil && sameBits(r.values, t.known[p][0]) {
-					r.values, r.healthy = nil, true
+		copy(row, first)
+		others := section[marks:]
+		for k, mark := range section[:marks] {
+			for r := 8 * k; mark != 0; r, mark = r+1, mark>>1 {
+				if mark&1 == 0 {
+					continue
 				}
-				s.records = append(s.records, r)
+				if r >= n || len(others) < 8 {
+					return false
+				}
+				v := binary.LittleEndian.Uint64(others)
+				if others = others[8:]; v == math.Float64bits(first[r]) {
+					return false
+				}
+				row[r] = math.Float64frombits(v)
 			}
 		}
+		section = others
 	}
-	around := len(t.scatter(vehicle{}))
-	for v := range t.own {
-		add(v, v, 0)
-		if first, ok := t.first[v]; ok {
-			for k := range around {
-				add(first+k, v, k+1)
-			}
-		}
-		for part := 1; part < parts; part++ {
-			if at, ok := t.places[place{v, part}]; ok {
-				add(at, v, around+part)
-			}
-		}
-	}
-	return s
+	return len(section) == 0
 }
 
-// hasNext tells whether there is a worse vehicle with the same fault.
-func (t *table) hasNext(v int) bool {
-	a, b := t.vehicles[v].faults, t.vehicles[min(v+1, t.own-1)].faults
-	return len(a) == 1 && len(b) == 1 && v+1 < t.own && a[0].Target == b[0].Target && a[0].Mode == b[0].Mode
+// onAllCores does something for each number below n. What is done for one must not hang on another.
+func onAllCores(n int, do func(i int)) {
+	var next atomic.Int64
+	var work sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		work.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	work.Wait()
 }
 
 func sameBits(a, b []float64) bool {
+	if len(a) > 0 && len(a) == len(b) && &a[0] == &b[0] {
+		return true
+	}
 	return slices.EqualFunc(a, b, func(x, y float64) bool { return math.Float64bits(x) == math.Float64bits(y) })
-}
-
-// count what is known.
-func (t *table) count() int {
-	n := 0
-	for p := range t.known {
-		for v := range t.known[p] {
-			if t.known[p][v] != nil || t.failed[p][v] {
-				n++
-			}
-		}
-	}
-	return n
-}
-
-// save the table where more is known than the disk has. The file is written beside its place and then moved there, so that no
-// reader, and no other program that does the same, ever sees half of one.
-func (t *table) save() error {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	count := t.count()
-	if t.dir == "" || count == t.saved || !t.aliased {
-		return nil
-	}
-	digest := t.digest()
-	if err := os.MkdirAll(t.dir, 0o700); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(t.dir, "new-*")
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(t.content().encode(digest))
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), filepath.Join(t.dir, storeName(digest)))
-	}
-	if err != nil {
-		os.Remove(f.Name())
-		return err
-	}
-	t.saved = count
-	return tidyStore(t.dir)
-}
-
-// tidyStore keeps the latest of the tables: what a changed program or vehicle left behind is of no use.
-func tidyStore(dir string) error {
-	names, err := filepath.Glob(filepath.Join(dir, "*"+storeSuffix))
-	if err != nil || len(names) <= mostStored {
-		return err
-	}
-	age := func(name string) int64 {
-		info, err := os.Stat(name)
-		if err != nil {
-			return 0
-		}
-		return info.ModTime().UnixNano()
-	}
-	slices.SortStableFunc(names, func(a, b string) int {
-		switch x, y := age(a), age(b); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
-	for _, name := range names[mostStored:] {
-		err = errors.Join(err, os.Remove(name))
-	}
-	return err
 }

@@ -95,8 +95,8 @@ func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) er
 	if err := t.table.fill(ctx, all, t.table.all(), progress); err != nil {
 		return err
 	}
-	t.findSlight()
 	t.findShowing()
+	t.findSlight()
 	t.keep()
 	return nil
 }
