@@ -14,8 +14,6 @@ import (
 	"airpath/circuits"
 )
 
-func freshTracer(b *testing.B) *Tracer { return freshTracerOf(b, "gritter") }
-
 func freshTracerOf(b *testing.B, vehicle string) *Tracer {
 	b.Helper()
 	c, err := circuits.Load(vehicle)
@@ -25,20 +23,6 @@ func freshTracerOf(b *testing.B, vehicle string) *Tracer {
 	t, err := New(n, Options{})
 	require.NoError(b, err)
 	return t
-}
-
-// What a first finding asks for: the columns of its procedure, and enough of the others to say what to do next. s-first is when the
-// suspects are there.
-func BenchmarkFirstFinding(b *testing.B) {
-	k := loadCase(b, "slow-build-up")
-	k.Findings = k.Findings[:1]
-	first := time.Duration(0)
-	for b.Loop() {
-		began := time.Now()
-		_, err := freshTracer(b).TraceInParts(context.Background(), k, func(*Verdict) { first += time.Since(began) }, nil)
-		require.NoError(b, err)
-	}
-	b.ReportMetric(first.Seconds()/float64(b.N), "s-first")
 }
 
 // times of a benchmark's rounds; the slowest of a hundred is told beside the mean.

@@ -33,12 +33,16 @@ func (t *table) relate(h *hypothesis) {
 	}
 }
 
-// prepare what all vehicles share, once: the healthy vehicle's way.
-func (t *table) prepare(ctx context.Context) error {
-	if t.model != nil {
-		return nil
+// prepare what all vehicles share, once: the healthy vehicle's way through the procedures.
+func (t *table) prepare(ctx context.Context, procedures []int) error {
+	way := make([]*procedure.Procedure, len(procedures))
+	for i, p := range procedures {
+		way[i] = t.procedures[p]
 	}
-	model, err := procedure.NewModel(ctx, t.network, t.procedures, screening)
+	if t.model != nil {
+		return t.model.GoThrough(ctx, way)
+	}
+	model, err := procedure.NewModel(ctx, t.network, way, screening)
 	if err == nil {
 		t.model = model
 	}

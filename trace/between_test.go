@@ -113,8 +113,9 @@ func TestOneToTheAirIsSimulatedOnce(t *testing.T) {
 func TestAHoleElsewhereIsTheSameHole(t *testing.T) {
 	tracer := gritterTracer(t)
 	table := tracer.table
-	require.NoError(t, table.prepare(context.Background()))
+	require.NoError(t, table.prepare(context.Background(), nil))
 	require.NoError(t, table.unite())
+	require.NoError(t, table.findElsewhere())
 	var sample, all []int
 	for v := range table.vehicles {
 		if _, ok := table.elsewhere[v]; ok && v%11 == 3 {

@@ -114,40 +114,27 @@ func (t *Tracer) AskAbout(ctx context.Context, k *circuit.Case, p *procedure.Pro
 
 // inquire weighs a case and finds the procedures worth doing.
 func (t *Tracer) inquire(ctx context.Context, k *circuit.Case) (*analysis, *Verdict, error) {
-	observations, ignored, err := observe(t.procedures, k)
+	q, err := t.question(k)
 	if err != nil {
 		return nil, nil, err
 	}
-	recorded, unread, err := t.record(k)
-	if err != nil {
+	if err := t.table.fill(ctx, q.procedures, t.table.all(), nil); err != nil {
 		return nil, nil, err
 	}
-	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
-	var needed []int
-	for _, o := range observations {
-		needed = append(needed, o.procedure)
-	}
-	complaint, more := t.hear(k.Complaint)
-	for _, r := range recorded {
-		more = append(more, r.procedure)
-	}
-	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), nil); err != nil {
-		return nil, nil, err
-	}
-	logs, err := t.weighRecorded(ctx, recorded)
+	logs, err := t.weighRecorded(ctx, q.recorded)
 	if err != nil {
 		return nil, nil, err
 	}
 	// Classes of figures are coarse beside what a leading suspect's own scatter would change: the healthy vehicle's will do.
-	belief, err := t.weigh(observations, k, complaint, logs)
+	belief, err := t.weigh(q.observations, k, q.complaint, logs)
 	if err != nil {
 		return nil, nil, err
 	}
 	a := &analysis{
-		Tracer: t, ctx: ctx, kase: k, unit: t.spoken(), observations: observations, belief: belief, posterior: belief.Posterior(),
+		Tracer: t, ctx: ctx, kase: k, unit: t.spoken(), observations: q.observations, belief: belief, posterior: belief.Posterior(),
 		clearings: map[int]reason.Clearing{}, weights: map[int][]float64{},
 	}
-	v := &Verdict{Ignored: ignored}
+	v := &Verdict{Ignored: q.ignored}
 	if err := a.next(v, nil, nil); err != nil {
 		return nil, nil, err
 	}

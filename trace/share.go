@@ -8,10 +8,13 @@ import "airpath/trace/reason"
 func (t *Tracer) Share() func() *Tracer {
 	t.turn.Lock()
 	defer t.turn.Unlock()
-	return func() *Tracer {
-		return &Tracer{
-			network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: t.table.apart(),
-			nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
-		}
+	return func() *Tracer { return t.beside(t.table.apart()) }
+}
+
+// beside a tracer is another one, with a table of its own.
+func (t *Tracer) beside(own *table) *Tracer {
+	return &Tracer{
+		network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: own,
+		nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 	}
 }

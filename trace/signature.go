@@ -81,6 +81,9 @@ func (t *table) apart() *table {
 		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), elsewhere: t.elsewhere, alias: slices.Clone(t.alias), own: t.own,
 		scatter: t.scatter, along: t.along, loaded: true, aliased: t.aliased, first: maps.Clone(t.first), places: maps.Clone(t.places), model: t.model, single: true,
 	}
+	if t.model != nil && slices.ContainsFunc(t.procedures, func(p *procedure.Procedure) bool { return !t.model.Went(p) }) {
+		out.model = nil // this table is to go on with it
+	}
 	for p := range t.known {
 		out.known, out.failed = append(out.known, slices.Clone(t.known[p])), append(out.failed, slices.Clone(t.failed[p]))
 	}
@@ -193,7 +196,7 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 		return err
 	}
 	rounds := t.jobs(procedures, vehicles)
-	if err := t.prepare(ctx); err != nil {
+	if err := t.prepare(ctx, procedures); err != nil {
 		return err
 	}
 	total, done := 0, 0

@@ -41,6 +41,34 @@ func fillTable(b *testing.B, name string, which func(*Tracer) []int) {
 	b.ReportMetric(float64(runs), "runs")
 }
 
+// What a first finding asks for, from the file of the vehicle on: the columns of its procedure, and enough of the others to say what to do next.
+// s-rough is when a rough look is there, s-first when the suspects are; cpu-s-rough is what the cores have worked for the rough look.
+func BenchmarkFirstFinding(b *testing.B) {
+	k := loadCase(b, "slow-build-up")
+	k.Findings = k.Findings[:1]
+	for _, name := range []string{"gritter", "tractor_trailer"} {
+		b.Run(name, func(b *testing.B) {
+			k.Circuit = name
+			var rough, first time.Duration
+			worked := 0.0
+			for b.Loop() {
+				began, before := time.Now(), coresWorked(b)
+				_, err := freshTracerOf(b, name).TraceInParts(context.Background(), k, func(v *Verdict) {
+					if v.Rough {
+						rough, worked = rough+time.Since(began), worked+coresWorked(b)-before
+					} else {
+						first += time.Since(began)
+					}
+				}, nil)
+				require.NoError(b, err)
+			}
+			b.ReportMetric(rough.Seconds()/float64(b.N), "s-rough")
+			b.ReportMetric(worked/float64(b.N), "cpu-s-rough")
+			b.ReportMetric(first.Seconds()/float64(b.N), "s-first")
+		})
+	}
+}
+
 // threeSeverities of every fault, with the healthy vehicle and those scattered around it.
 func (t *Tracer) threeSeverities() []int {
 	out := append([]int{0}, t.table.scatteredAround(0)...)

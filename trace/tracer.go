@@ -123,12 +123,47 @@ func (t *Tracer) Trace(ctx context.Context, k *circuit.Case, progress func(done,
 	return t.TraceInParts(ctx, k, nil, progress)
 }
 
-// TraceInParts is Trace for whoever would see the suspects before it is known what to do next. On a vehicle that is asked about for
-// the first time that takes twice as long again: first then hears the verdict as it is without Alike, Next and Stop. It does not hear
-// of one that is whole at once.
+// TraceInParts is Trace for whoever would see something before everything is known. On a vehicle that is asked about for the first time
+// first hears two verdicts without Alike, Next and Stop: a rough one, which says so by Rough, as soon as it can be had; then the suspects as they
+// are in the end, twice before it is known what to do next. It does not hear of what is known at once.
 func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*Verdict), progress func(done, total int)) (*Verdict, error) {
 	t.turn.Lock()
 	defer t.turn.Unlock()
+	q, err := t.question(k)
+	if err != nil {
+		return nil, err
+	}
+	if first != nil {
+		if err := t.lookRoughly(ctx, q, first, progress); err != nil {
+			return nil, err
+		}
+	}
+	if err := t.table.fill(ctx, q.procedures, t.table.all(), progress); err != nil {
+		return nil, err
+	}
+	a, v, err := t.answer(ctx, q, true)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.next(v, first, progress); err != nil {
+		return nil, err
+	}
+	v.Failed = t.table.failures()
+	t.keep()
+	return v, nil
+}
+
+// A question is a case as the tracer takes it.
+type question struct {
+	kase         *circuit.Case
+	observations []observation
+	complaint    Complaint
+	recorded     []*recorded
+	ignored      []Ignored
+	procedures   []int // that it is about
+}
+
+func (t *Tracer) question(k *circuit.Case) (*question, error) {
 	observations, ignored, err := observe(t.procedures, k)
 	if err != nil {
 		return nil, err
@@ -137,50 +172,50 @@ func (t *Tracer) TraceInParts(ctx context.Context, k *circuit.Case, first func(*
 	if err != nil {
 		return nil, err
 	}
-	observations, ignored = besideLogs(observations, recorded, append(ignored, unread...))
-	var needed []int
-	for _, o := range observations {
-		needed = append(needed, o.procedure)
+	q := &question{kase: k, recorded: recorded}
+	q.observations, q.ignored = besideLogs(observations, recorded, append(ignored, unread...))
+	for _, o := range q.observations {
+		q.procedures = append(q.procedures, o.procedure)
 	}
 	complaint, more := t.hear(k.Complaint)
+	q.complaint, q.procedures = complaint, append(q.procedures, more...)
 	for _, r := range recorded {
-		more = append(more, r.procedure)
+		q.procedures = append(q.procedures, r.procedure)
 	}
-	if err := t.table.fill(ctx, append(needed, more...), t.table.all(), progress); err != nil {
-		return nil, err
-	}
-	logs, err := t.weighRecorded(ctx, recorded)
+	return q, nil
+}
+
+// answer a question from the table, as far as it can be without knowing what to do next. What leads may be looked at closely.
+func (t *Tracer) answer(ctx context.Context, q *question, closely bool) (*analysis, *Verdict, error) {
+	logs, err := t.weighRecorded(ctx, q.recorded)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	belief, err := t.weigh(observations, k, complaint, logs)
+	belief, err := t.weigh(q.observations, q.kase, q.complaint, logs)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	if err := t.lookCloser(ctx, observations, belief); err != nil {
-		return nil, err
+	if closely {
+		if err := t.lookCloser(ctx, q.observations, belief); err != nil {
+			return nil, nil, err
+		}
 	}
-	a := newAnalysis(ctx, t, k, observations, belief)
-	if a.paths, err = t.follow(ctx, observations); err != nil {
-		return nil, err
+	a := newAnalysis(ctx, t, q.kase, q.observations, belief)
+	if a.paths, err = t.follow(ctx, q.observations); err != nil {
+		return nil, nil, err
 	}
 	a.findStrays()
 	a.ruleOut()
-	v := &Verdict{Complaint: complaint, Ignored: ignored, NoFault: a.posterior.Alone[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
+	v := &Verdict{Complaint: q.complaint, Ignored: q.ignored, NoFault: a.posterior.Alone[noFault], SomethingElse: a.posterior.Hypotheses[somethingElse]}
 	a.suspects(v)
 	a.pairs(v)
 	a.clear(v)
 	if err := a.fitLogs(v, logs); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	a.explain(v)
 	a.check(v)
-	if err := a.next(v, first, progress); err != nil {
-		return nil, err
-	}
-	v.Failed = t.table.failures()
-	t.keep()
-	return v, nil
+	return a, v, nil
 }
 
 // weigh all observations.

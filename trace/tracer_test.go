@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -232,28 +233,57 @@ func TestEveryVehicleOfTheLibraryHasATracer(t *testing.T) {
 	}
 }
 
-// On a vehicle that is asked about for the first time the suspects come before it is known what to do next; they are those of the
-// whole verdict. Afterwards everything is known at once.
+// On a vehicle that is asked about for the first time a rough look comes first, and says so. The suspects come before it is known what to do
+// next; they are those of the whole verdict. Afterwards everything is known at once.
 func TestTheSuspectsComeFirst(t *testing.T) {
-	c, err := circuits.Load("bench_board")
-	require.NoError(t, err)
-	n, err := airflow.Compile(c)
-	require.NoError(t, err)
-	tracer, err := New(n, Options{})
-	require.NoError(t, err)
+	tracer := cachedTracer(t, "bench_board", "")
 	k := &circuit.Case{Circuit: "bench_board", Title: "t", Findings: []circuit.Finding{{
 		ID: "f1", Procedure: "build-up-85-100", Reading: "time", Result: circuit.Result{Kind: circuit.Number, Text: "70 s"},
 	}}}
 	var early []*Verdict
 	whole, err := tracer.TraceInParts(context.Background(), k, func(v *Verdict) { early = append(early, v) }, nil)
 	require.NoError(t, err)
-	require.Len(t, early, 1)
-	assert.Equal(t, whole.Suspects, early[0].Suspects)
-	assert.Equal(t, whole.Cleared, early[0].Cleared)
-	assert.Empty(t, early[0].Next)
+	require.Len(t, early, 2)
+	assert.True(t, early[0].Rough)
+	assert.NotEmpty(t, early[0].Suspects)
+	assert.False(t, early[1].Rough)
+	assert.False(t, whole.Rough)
+	assert.Equal(t, whole.Suspects, early[1].Suspects)
+	assert.Equal(t, whole.Cleared, early[1].Cleared)
+	for _, v := range early {
+		assert.Empty(t, v.Next)
+	}
 	assert.NotEmpty(t, whole.Next)
 	again, err := tracer.TraceInParts(context.Background(), k, func(v *Verdict) { early = append(early, v) }, nil)
 	require.NoError(t, err)
-	assert.Len(t, early, 1, "nothing is left to simulate")
+	assert.Len(t, early, 2, "nothing is left to simulate")
 	assert.Equal(t, whole, again)
+}
+
+// What somebody saw early leaves nothing behind: the verdict in the end is that of one who waited, to the last bit. The rough look's
+// first suspect is among the first of the end.
+func TestTheRoughLookLeavesNothingBehind(t *testing.T) {
+	for name, change := range map[string]func(k *circuit.Case){
+		"finding":               func(k *circuit.Case) { k.Complaint = "" },
+		"finding and complaint": func(*circuit.Case) {},
+		"complaint":             func(k *circuit.Case) { k.Findings = nil },
+	} {
+		t.Run(name, func(t *testing.T) {
+			k := loadCase(t, "slow-build-up")
+			k.Findings = k.Findings[:1]
+			k.Complaint = "builds air slowly"
+			change(k)
+			var early []*Verdict
+			got, err := cachedTracer(t, "gritter", "").TraceInParts(context.Background(), k, func(v *Verdict) { early = append(early, v) }, nil)
+			require.NoError(t, err)
+			want, err := cachedTracer(t, "gritter", "").Trace(context.Background(), k, nil)
+			require.NoError(t, err)
+			assert.Equal(t, said(want), said(got))
+			require.Len(t, early, 2)
+			require.True(t, early[0].Rough)
+			place := slices.IndexFunc(want.Suspects, func(s Suspect) bool { return s.Title == early[0].Suspects[0].Title })
+			assert.GreaterOrEqual(t, place, 0)
+			assert.Less(t, place, 5, "%s", early[0].Suspects[0].Title)
+		})
+	}
 }

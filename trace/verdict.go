@@ -30,6 +30,7 @@ type Verdict struct {
 	NoFault       float64 // probability that nothing is wrong
 	SomethingElse float64 // probability of something that the catalogue does not know
 	Stop          string  // why no further procedure is worth its minutes; "" while one is
+	Rough         bool    // a first look, at mild, typical and severe faults only: see [Tracer.TraceInParts]
 }
 
 // Unknown tells whether something that the catalogue does not know is likelier than any one suspect, and likely enough to be spoken

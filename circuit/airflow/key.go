@@ -2,8 +2,10 @@ package airflow
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Keys gives one key for each of several vehicles with faults: the same for those that differ from the healthy one in the same
@@ -17,17 +19,31 @@ func (n *Network) Keys(vehicles [][]Fault) ([]string, error) {
 	return keys, nil
 }
 
-// eachSick makes the plan of each vehicle with its faults; the plan holds until the next one is made.
+// eachSick makes the plan of each vehicle with its faults, on all cores; the plan is there only for what is done with it. What is done for one
+// vehicle must not hang on another.
 func (n *Network) eachSick(vehicles [][]Fault, do func(i int, p *plan)) error {
-	var p plan
-	for i, faults := range vehicles {
-		n.plan.copyTo(&p)
-		for _, f := range faults {
-			if err := p.apply(f); err != nil {
-				return err
+	cores := max(1, min(runtime.GOMAXPROCS(0), len(vehicles)/16))
+	failed := make([]error, cores)
+	var work sync.WaitGroup
+	for c := range cores {
+		work.Go(func() {
+			var p plan
+			for i := len(vehicles) * c / cores; i < len(vehicles)*(c+1)/cores; i++ {
+				n.plan.copyTo(&p)
+				for _, f := range vehicles[i] {
+					if failed[c] = p.apply(f); failed[c] != nil {
+						return
+					}
+				}
+				do(i, &p)
 			}
+		})
+	}
+	work.Wait()
+	for _, err := range failed { // the first vehicle's
+		if err != nil {
+			return err
 		}
-		do(i, &p)
 	}
 	return nil
 }

@@ -59,7 +59,7 @@ func (e *Engine) AskInParts(ctx context.Context, cs *circuit.Case, u model.Units
 	if first != nil {
 		early = func(v *trace.Verdict) {
 			a := told(v)
-			a.Early = true
+			a.Early, a.Rough = true, v.Rough
 			first(a)
 		}
 	}

@@ -25,13 +25,14 @@ type Engine interface {
 // vehicle that is asked about for the first time.
 type EarlyEngine interface {
 	Engine
-	// AskInParts is Ask; first hears the answer as far as it is known, once or not at all.
+	// AskInParts is Ask; first hears the answer as far as it is known: a rough one, a better one, or none.
 	AskInParts(ctx context.Context, cs *circuit.Case, u Units, first func(*Answer), progress func(done, total int)) (*Answer, error)
 }
 
 // An Answer is what the findings say.
 type Answer struct {
 	Early       bool      // it is not known yet which are alike and what to do next
+	Rough       bool      // nor has anybody looked closely at what leads: a better early answer follows
 	Suspects    []Suspect // likeliest first
 	Alike       []Alike
 	Cleared     []Cleared

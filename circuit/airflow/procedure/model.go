@@ -18,6 +18,8 @@ type Model struct {
 	options airflow.Options
 	ways    map[string]*course // to starting states, by id
 	courses map[string]*course // of procedures, by id
+	bench   *Bench             // of the healthy vehicle
+	gone    map[string]bool    // procedures that it has gone through, by id
 }
 
 // NewModel takes the healthy vehicle through procedures. One that can't be followed by the simulator is left out.
@@ -26,19 +28,33 @@ func NewModel(ctx context.Context, n *airflow.Network, all []*Procedure, o airfl
 	if err != nil {
 		return nil, err
 	}
-	m := &Model{network: n, options: o, ways: map[string]*course{}, courses: map[string]*course{}}
+	m := &Model{network: n, options: o, ways: map[string]*course{}, courses: map[string]*course{}, bench: b, gone: map[string]bool{}}
 	b.Tune(o)
 	b.lean, b.writes = true, m
-	for _, p := range all {
-		_, err := b.Do(ctx, p)
+	return m, m.GoThrough(ctx, all)
+}
+
+// GoThrough takes the healthy vehicle through more procedures, those that it has not yet gone through. No bench may follow the model
+// meanwhile. In which order it goes through them changes nothing.
+func (m *Model) GoThrough(ctx context.Context, more []*Procedure) error {
+	for _, p := range more {
+		if m.gone[p.ID] {
+			continue
+		}
+		m.bench.run.Follow(nil)
+		_, err := m.bench.Do(ctx, p)
 		var failure *airflow.Failure
 		if err != nil && !errors.As(err, &failure) {
-			return nil, err
+			return err
 		}
-		b.run.Follow(nil)
+		m.gone[p.ID] = true
 	}
-	return m, nil
+	m.bench.run.Follow(nil)
+	return nil
 }
+
+// Went tells whether the healthy vehicle has gone through a procedure.
+func (m *Model) Went(p *Procedure) bool { return m.gone[p.ID] }
 
 // Follow a model from now on, with its solver's options. Outcomes have no curves then but those that readings are taken from.
 // A bench that is watched goes its own way.

@@ -66,15 +66,21 @@ func agree(t *testing.T, r *Reading, want, got float64, about string) {
 	}
 }
 
-// What comes out hangs neither on the order of procedures nor on the vehicles before.
+// What comes out hangs neither on the order of procedures nor on the vehicles before; nor on the order in which the healthy vehicle went
+// through them.
 func TestFollowingDoesNotDependOnWhatWentBefore(t *testing.T) {
 	n := gritter(t)
 	all := For(n)
-	m := model(t, n, all)
+	m, late := model(t, n, all), model(t, n, nil)
+	for i := len(all) - 1; i >= 0; i-- {
+		assert.False(t, late.Went(all[i]))
+		require.NoError(t, late.GoThrough(t.Context(), all[i:]))
+		assert.True(t, late.Went(all[i]))
+	}
 	for _, fault := range []string{"governor/cut-in low", "rear_left_chamber/diaphragm leaking", "front_release/leaking", "gauge_primary/reading high", "switch_primary/threshold low", "dryer/outlet check leaking back"} {
 		a, b := bench(t, n, fault), bench(t, n)
 		require.NoError(t, a.Follow(m))
-		require.NoError(t, b.Follow(m))
+		require.NoError(t, b.Follow(late))
 		for _, p := range all[:5] {
 			do(t, b, p)
 		}
