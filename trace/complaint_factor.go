@@ -71,18 +71,9 @@ func (t *Tracer) kindAt(place string) string {
 // weighComplaint adds what a driver said to a belief, one weak factor for each thing that was understood.
 func (t *Tracer) weighComplaint(belief *reason.Belief, c Complaint) error {
 	for _, h := range c.Heard {
-		key := "complaint/" + h.Meaning.ID
-		t.mu.Lock()
-		f, ok := t.taken[key]
-		t.mu.Unlock()
-		if !ok {
-			var err error
-			if f, err = t.space.Take(t.complaintFactor(h.Meaning)); err != nil {
-				return fmt.Errorf("complaint %q: %w", h.Words, err)
-			}
-			t.mu.Lock()
-			t.taken[key] = f
-			t.mu.Unlock()
+		f, err := t.factors.of("complaint/"+h.Meaning.ID, func() (*reason.Taken, error) { return t.space.Take(t.complaintFactor(h.Meaning)) })
+		if err != nil {
+			return fmt.Errorf("complaint %q: %w", h.Words, err)
 		}
 		belief.Add(f)
 	}

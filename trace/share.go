@@ -1,7 +1,5 @@
 package trace
 
-import "airpath/trace/reason"
-
 // Share lets several tracers of one vehicle work side by side on one table of signatures: each call of the function that it
 // returns gives another one, which takes no turns with the others. What they say
 // is the same as what the first would say. Prepare the first before.
@@ -15,6 +13,6 @@ func (t *Tracer) Share() func() *Tracer {
 func (t *Tracer) beside(own *table) *Tracer {
 	return &Tracer{
 		network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: own,
-		nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
+		nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 	}
 }

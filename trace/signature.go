@@ -41,7 +41,8 @@ type table struct {
 	alias      []int              // by vehicle: the one that is the same to the air, and stands for it
 	elsewhere  map[int]other      // vehicles that are the same to the air but for where a hole is heard; nil until something has to be simulated
 
-	own int // how many of the vehicles are there from the start; the others are scattered around some
+	own       int // how many of the vehicles are there from the start; the others are scattered around some, or lie between
+	mostAdded int // of those, before they are let go
 
 	scatter func(vehicle) []vehicle
 	// along tells the severity at a share of the way from a vehicle to the next, and whether it has to be simulated even where the two read alike.
@@ -62,7 +63,7 @@ type table struct {
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
-	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}}
+	t := &table{network: n, procedures: procedures, vehicles: vehicles, own: len(vehicles), mostAdded: mostAdded, scatter: scatter, first: map[int]int{}, places: map[place]int{}, between: map[int]neighbours{}}
 	for i := range vehicles {
 		t.alias = append(t.alias, i)
 	}
@@ -78,7 +79,7 @@ func (t *table) apart() *table {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	out := &table{
-		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), elsewhere: t.elsewhere, alias: slices.Clone(t.alias), own: t.own,
+		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), elsewhere: t.elsewhere, alias: slices.Clone(t.alias), own: t.own, mostAdded: t.mostAdded,
 		scatter: t.scatter, along: t.along, loaded: true, aliased: t.aliased, first: maps.Clone(t.first), places: maps.Clone(t.places), model: t.model, single: true,
 	}
 	if t.model != nil && slices.ContainsFunc(t.procedures, func(p *procedure.Procedure) bool { return !t.model.Went(p) }) {

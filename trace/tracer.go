@@ -30,9 +30,10 @@ type Tracer struct {
 
 	recordings map[string]*recorded // logs that have been played, by content; for whoever has the turn
 
+	factors factors // of observations, by content
+
 	mu     sync.Mutex
-	unit   string                   // that pressures are spoken of in
-	taken  map[string]*reason.Taken // by content of an observation
+	unit   string // that pressures are spoken of in
 	moves  map[shiftsKey]*shifts
 	routes map[rowOf][]*route // by reading: of each hypothesis
 	scenes map[int][]*scene   // by procedure
@@ -49,7 +50,7 @@ func New(n *airflow.Network, o Options) (*Tracer, error) {
 	t := &Tracer{
 		unit:    cmp.Or(o.Unit, "psi"),
 		network: n, circuit: n.Circuit(), procedures: procedure.For(n), atlas: newAtlas(n.Circuit(), n.Gauges()),
-		taken: map[string]*reason.Taken{}, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
+		moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 	}
 	var err error
 	if t.list, t.cells, err = hypothesesOf(n); err != nil {
@@ -164,6 +165,7 @@ type question struct {
 }
 
 func (t *Tracer) question(k *circuit.Case) (*question, error) {
+	t.letGo()
 	observations, ignored, err := observe(t.procedures, k)
 	if err != nil {
 		return nil, err
@@ -224,6 +226,7 @@ func (t *Tracer) weigh(observations []observation, k *circuit.Case, complaint Co
 	if err != nil {
 		return nil, err
 	}
+	t.factors.next()
 	for i := 0; i < len(observations); {
 		j := i + 1
 		for ; j < len(observations) && observations[j].key == observations[i].key; j++ {
@@ -269,28 +272,11 @@ func (t *Tracer) takenOf(repeats []observation) (*reason.Taken, error) {
 	for i := range repeats {
 		content += repeats[i].content()
 	}
-	t.mu.Lock()
-	taken, ok := t.taken[content]
-	t.mu.Unlock()
-	if ok {
-		return taken, nil
-	}
-	var factors []reason.Factor
-	for i := range repeats {
-		factors = append(factors, t.factor(&repeats[i]))
-	}
-	taken, err := t.space.Take(pooled(factors, len(t.nuisances.draws)))
-	if err != nil {
-		return nil, err
-	}
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if len(t.taken) >= keptFactors {
-		clear(t.taken)
-	}
-	t.taken[content] = taken
-	return taken, nil
+	return t.factors.of(content, func() (*reason.Taken, error) {
+		var factors []reason.Factor
+		for i := range repeats {
+			factors = append(factors, t.factor(&repeats[i]))
+		}
+		return t.space.Take(pooled(factors, len(t.nuisances.draws)))
+	})
 }
-
-// keptFactors bounds the memory for factors; each takes some hundred kilobytes.
-const keptFactors = 1000
