@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
@@ -29,6 +30,14 @@ const leftOver = 0.4
 
 func newBend(n int) bend {
 	return bend{up: make([]float64, n), down: make([]float64, n), ratio: make([]bool, n)}
+}
+
+// without what one nuisance does.
+func (b bend) without(k int) bend {
+	b.up, b.down = slices.Clone(b.up), slices.Clone(b.down)
+	b.up[k], b.down[k] = 0, 0
+	b.kinks = slices.DeleteFunc(slices.Clone(b.kinks), func(c kink) bool { return c.a == k || c.b == k })
+	return b
 }
 
 // set what one nuisance does.

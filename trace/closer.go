@@ -124,9 +124,17 @@ func (l *looker) finer() (more bool, err error) {
 		for c := list.cell; c < list.cell+list.cells; c++ {
 			if l.faces[c] == nil && hoped.Singles[c] >= leastNear*best {
 				cells = append(cells, c)
-				fine = append(fine, l.finely(c).vehicles...)
 			}
 		}
+	}
+	for _, c := range l.besideLeading() {
+		if !slices.Contains(cells, c) {
+			cells = append(cells, c)
+		}
+	}
+	slices.Sort(cells)
+	for _, c := range cells {
+		fine = append(fine, l.finely(c).vehicles...)
 	}
 	if len(cells) == 0 {
 		return false, nil

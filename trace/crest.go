@@ -47,8 +47,9 @@ func (k *gaze) crest(faces []*face) *crest {
 			gradient[i] = -(x[i] - middle) * slack
 			precision.SetSym(i, i, slack)
 		}
+		is := k.even.of(x[:k.dims])
 		for i := range k.seen {
-			k.seen[i].pull(x, k.dims, faces, i, slope, gradient, precision)
+			k.pull(x, is, faces, i, slope, gradient, precision)
 		}
 		if !factor.Factorize(precision) {
 			break
@@ -66,8 +67,9 @@ func (k *gaze) crest(faces []*face) *crest {
 	return crestAt(x, precision, k.dims)
 }
 
-// pull of one observation at a point: what it adds to gradient and precision.
-func (s *lookedAt) pull(x []float64, dims int, faces []*face, i int, slope, gradient []float64, precision *mat.SymDense) {
+// pull of one observation at a point, the nuisances of which are given: what it adds to gradient and precision.
+func (k *gaze) pull(x, is []float64, faces []*face, i int, slope, gradient []float64, precision *mat.SymDense) {
+	s, dims := &k.seen[i], k.dims
 	if s.o.e.Kind != circuit.Number {
 		return
 	}
@@ -76,14 +78,15 @@ func (s *lookedAt) pull(x []float64, dims int, faces []*face, i int, slope, grad
 	if !ok {
 		return
 	}
-	log, plus := s.at(x[:dims])
+	log, plus := s.at(is)
 	times := math.Exp(log)
 	s.moves = &shifts{rough: s.rough}
 	sigma := math.Hypot(s.sigmaOf(value), rough)
 	off := (s.o.e.Low - value*times - plus) / sigma
 	in := (1 - s.outliers) * math.Exp(-off*off/2) / (sigma * math.Sqrt(2*math.Pi))
 	trust := math.Max(in/(in+s.outliers*s.flat), 1e-3) / s.count
-	s.slopes(x[:dims], value*times, slope[:dims])
+	s.slopes(is, value*times, slope[:dims])
+	k.even.slopes(x, slope)
 	for f := range faces {
 		slope[dims+f] *= times
 	}

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"airpath/trace/reason"
 )
@@ -13,26 +14,56 @@ const inOther = 0.15
 // rows are the densities of one observation, one row for each stretch that some cell makes of it.
 type rows struct {
 	l         *likelihood
+	moves     func(faulty int) *shifts
 	n         int
 	density   []float64
-	of        map[stretch]int32
+	of        map[rowKey]int32
 	stretches []stretch // of each row; of a blend its middle one
+	faulty    []int     // of each row: see [nuisances.faulty]
 	blends    map[[3]int32]int32
 }
 
-func (r *rows) row(s stretch) int32 {
-	if k, ok := r.of[s]; ok {
+// rowKey is what a row depends on.
+type rowKey struct {
+	stretch
+	faulty int
+}
+
+func (r *rows) row(s stretch, faulty int) int32 {
+	if k, ok := r.of[rowKey{s, faulty}]; ok {
 		return k
 	}
-	k := r.add(s)
-	r.of[s] = k
-	r.l.fill(r.density[int(k)*r.n:], s)
+	k := r.add(s, faulty)
+	r.of[rowKey{s, faulty}] = k
+	r.beyond(faulty).fill(r.density[int(k)*r.n:], s)
 	return k
 }
 
-func (r *rows) add(s stretch) int32 {
+// faultyIn is a nuisance that is none, where that makes any difference to the reading; else -1.
+func (r *rows) faultyIn(k int) int {
+	if k < 0 {
+		return -1
+	}
+	a, b := r.l.moves, r.moves(k)
+	if slices.Equal(a.times, b.times) && slices.Equal(a.plus, b.plus) {
+		return -1
+	}
+	return k
+}
+
+// beyond is the likelihood where a nuisance is none.
+func (r *rows) beyond(faulty int) *likelihood {
+	if faulty < 0 {
+		return r.l
+	}
+	l := *r.l
+	l.moves = r.moves(faulty)
+	return &l
+}
+
+func (r *rows) add(s stretch, faulty int) int32 {
 	k := int32(len(r.stretches))
-	r.stretches = append(r.stretches, s)
+	r.stretches, r.faulty = append(r.stretches, s), append(r.faulty, faulty)
 	r.density = append(r.density, make([]float64, r.n)...)
 	return k
 }
@@ -46,7 +77,7 @@ func (r *rows) blend(milder, own, worse int32) int32 {
 	if k, ok := r.blends[key]; ok {
 		return k
 	}
-	k := r.add(r.stretches[own])
+	k := r.add(r.stretches[own], r.faulty[own])
 	r.blends[key] = k
 	at := func(k int32) []float64 { return r.density[int(k)*r.n : (int(k)+1)*r.n] }
 	row, a, b, c := at(k), at(milder), at(own), at(worse)
@@ -59,11 +90,12 @@ func (r *rows) blend(milder, own, worse int32) int32 {
 // factor works out the densities of all cells.
 func (t *Tracer) factor(o *observation) reason.Factor {
 	l := t.likelihood(o)
-	r := &rows{l: l, n: len(t.nuisances.draws), of: map[stretch]int32{}, blends: map[[3]int32]int32{}}
+	r := &rows{l: l, n: len(t.nuisances.draws), of: map[rowKey]int32{}, blends: map[[3]int32]int32{}}
+	r.moves = func(faulty int) *shifts { return t.shifts(o.procedure, o.reading, o.r, o.e.Gauge, faulty) }
 	f := reason.Factor{Key: o.key, Group: t.procedures[o.procedure].ID, Flat: l.flat, Outliers: l.outliers, Rows: make([]int32, len(t.cells))}
 	own := make([]int32, len(t.cells))
 	for i := range t.cells {
-		own[i] = r.row(t.stretch(o.procedure, o.reading, &t.cells[i]))
+		own[i] = r.row(t.stretch(o.procedure, o.reading, &t.cells[i]), r.faultyIn(t.nuisances.faulty(t.list[t.cells[i].hypothesis].fault)))
 	}
 	for h := range t.list {
 		first, last := t.list[h].cell, t.list[h].cell+t.list[h].cells-1
@@ -73,7 +105,7 @@ func (t *Tracer) factor(o *observation) reason.Factor {
 	}
 	other := t.list[somethingElse].cell
 	healthy := int(f.Rows[t.list[noFault].cell])
-	f.Rows[other] = r.add(stretch{unknown: true})
+	f.Rows[other] = r.add(stretch{unknown: true}, -1)
 	strange := l.strange()
 	for d := range r.n {
 		r.density[int(f.Rows[other])*r.n+d] = (1-unlikeHealthy)*r.density[healthy*r.n+d] + unlikeHealthy*strange
@@ -81,7 +113,7 @@ func (t *Tracer) factor(o *observation) reason.Factor {
 	f.Density = r.density
 	f.Joint = func(x, y int32) []float64 {
 		row := make([]float64, r.n)
-		l.fill(row, joined(r.stretches[x], r.stretches[y], l.healthy, o.r))
+		r.beyond(max(r.faulty[x], r.faulty[y])).fill(row, joined(r.stretches[x], r.stretches[y], l.healthy, o.r))
 		return row
 	}
 	return f

@@ -14,6 +14,7 @@ import (
 type gaze struct {
 	t      *Tracer
 	dims   int
+	even   evenly
 	normal [][]float64
 	seen   []lookedAt
 	keys   map[string]int   // how often each key was observed
@@ -29,7 +30,7 @@ type lookedAt struct {
 
 // gazeAt what reads as on a healthy vehicle but for its faults, and moves as on a healthy one.
 func (t *Tracer) gazeAt(observations []observation, draws int) *gaze {
-	k := &gaze{t: t, dims: t.nuisances.dims(), keys: map[string]int{}}
+	k := &gaze{t: t, dims: t.nuisances.dims(), even: t.nuisances.even(), keys: map[string]int{}}
 	for i := range observations {
 		k.keys[observations[i].key]++
 	}
@@ -60,6 +61,28 @@ func (k *gaze) movingAs(bases ...int) *gaze {
 		}
 	}
 	return &out
+}
+
+// beyond is the same where what some faults take the place of is none: see [nuisances.faulty].
+func (k *gaze) beyond(faces []*face) *gaze {
+	out := k
+	for _, f := range faces {
+		if k.t == nil {
+			continue
+		}
+		n := k.t.nuisances.faulty(k.t.list[k.t.cells[f.cell].hypothesis].fault)
+		if n < 0 {
+			continue
+		}
+		if out == k {
+			copied := *k
+			out, copied.seen = &copied, slices.Clone(k.seen)
+		}
+		for i := range out.seen {
+			out.seen[i].bend = out.seen[i].bend.without(n)
+		}
+	}
+	return out
 }
 
 // disturbed is the same where something that the catalogue does not know disturbs now this reading and now that.
@@ -236,6 +259,7 @@ func (k *gaze) evidence(faces ...*face) float64 {
 
 // lookAround for where the density is, until enough points count.
 func (k *gaze) lookAround(faces []*face) *points {
+	k = k.beyond(faces)
 	m := k.crest(faces)
 	p := m.points(k.normal)
 	k.lookAt(p, faces)
@@ -252,7 +276,7 @@ func (k *gaze) lookAround(faces []*face) *points {
 // lookAt the points that have not been looked at.
 func (k *gaze) lookAt(p *points, faces []*face) {
 	first := len(p.found)
-	draws := p.draws[first:]
+	draws := k.even.all(p.draws[first:])
 	p.found = append(p.found, make([]float64, len(draws))...)
 	shares := make([][]float64, len(faces))
 	for f := range faces {

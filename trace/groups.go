@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"airpath/circuit/airflow"
-	"airpath/circuit/airflow/procedure"
 	"airpath/trace/reason"
 )
 
@@ -16,7 +15,7 @@ func (a *analysis) alike(v *Verdict, field []live) {
 			members = append(members, i)
 		}
 	}
-	v.Inseparable = a.gather(field, members, a.bySignature(field, members))
+	v.Inseparable = a.gather(field, members, a.byProfile(field, members))
 	v.Alike = a.gather(field, members, a.byFit(field, members))
 	for i := range v.Alike {
 		v.Alike[i].Separable = !slices.ContainsFunc(v.Inseparable, func(g Alike) bool { return includes(g.Faults, v.Alike[i].Faults) })
@@ -72,49 +71,6 @@ func (a *analysis) byFit(field []live, members []int) [][]int {
 // rowOf a signature: one reading of one procedure.
 type rowOf struct{ procedure, reading int }
 
-// bySignature groups members that no reading can tell apart, at the severities that fit the findings best.
-func (a *analysis) bySignature(field []live, members []int) [][]int {
-	readings := 0
-	for _, p := range a.procedures {
-		readings += len(p.Readings)
-	}
-	columns, steps := make([][]float64, len(members)), make([]float64, 0, readings)
-	for i := range columns {
-		columns[i] = make([]float64, 0, readings)
-	}
-	var c column
-	for p := range a.procedures {
-		a.columnInto(&c, p, field)
-		var others []int // members that make anything else of it than the healthy vehicle
-		for i, m := range members {
-			if at := &c.cells[m][0]; c.healthy == nil || at.from != nil || at.to != nil {
-				others = append(others, i)
-			}
-		}
-		for r := range a.procedures[p].Readings {
-			if !slices.ContainsFunc(others, func(i int) bool { return !c.asHealthy(&c.cells[members[i]][0], r) }) {
-				continue
-			}
-			reading := &a.procedures[p].Readings[r]
-			step := 2 * reading.Sigma
-			if reading.Form == procedure.YesNo {
-				step = 0.25
-			}
-			steps = append(steps, step)
-			healthy := a.signature(0, rowOf{p, r}, reading) // of no fault
-			for i := range columns {
-				columns[i] = append(columns[i], healthy)
-			}
-			for _, i := range others {
-				if at := &c.cells[members[i]][0]; !c.asHealthy(at, r) {
-					columns[i][len(steps)-1] = a.signature(at.cell, rowOf{p, r}, reading)
-				}
-			}
-		}
-	}
-	return reason.Alike(columns, steps)
-}
-
 // gather makes groups of two and more, the most probable first.
 func (a *analysis) gather(field []live, members []int, groups [][]int) []Alike {
 	var out []Alike
@@ -133,13 +89,4 @@ func (a *analysis) gather(field []live, members []int, groups [][]int) []Alike {
 	}
 	slices.SortStableFunc(out, func(x, y Alike) int { return -compareCoarse(x.Weight, y.Weight) })
 	return out
-}
-
-// signature of a cell in one reading: its middle, or the chance of a yes.
-func (a *analysis) signature(c int, row rowOf, r *procedure.Reading) float64 {
-	s := a.stretch(row.procedure, row.reading, &a.cells[c])
-	if r.Form == procedure.YesNo && !s.unknown {
-		return s.yes(r.Judge)
-	}
-	return s.middle()
 }

@@ -45,7 +45,7 @@ type likelihood struct {
 }
 
 func (t *Tracer) likelihood(o *observation) *likelihood {
-	l := &likelihood{o: o, sigma: o.e.Sigma, healthy: t.healthy(o.procedure, o.reading), moves: t.shifts(o.procedure, o.reading, o.r, o.e.Gauge)}
+	l := &likelihood{o: o, sigma: o.e.Sigma, healthy: t.healthy(o.procedure, o.reading), moves: t.shifts(o.procedure, o.reading, o.r, o.e.Gauge, -1)}
 	l.outliers, l.flat = l.background()
 	return l
 }

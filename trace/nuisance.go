@@ -33,8 +33,12 @@ var spreads = []struct {
 // coolingDim is which of the spreads is the cooling.
 const coolingDim = 2
 
-// gaugeSpread is the own error of a gauge, 1 σ: at most 7 % of cut-out (49 CFR 571.121 S5.1.4), evenly.
-const gaugeSpread = 0.04
+// gaugeSpread is the own error of a gauge that is in order, 1 σ: at most 7 % of cut-out (49 CFR 571.121 S5.1.4), evenly. What is off by
+// more is not in order.
+const gaugeSpread = gaugeMost / 1.7320508075688772 // the root of 3
+
+// gaugeMost is how far a gauge that is in order may be off, as a share of cut-out.
+const gaugeMost = 0.07
 
 // earSpread is how much duller or keener than most whoever listens may be, 1 σ of the logarithm of the flow that is just heard.
 const earSpread = 0.7
@@ -61,8 +65,22 @@ func newNuisances(c *circuit.Circuit, gauges []string) *nuisances {
 			break
 		}
 	}
-	n.draws = reason.Draws(drawCount, n.dims())
+	n.draws = n.even().all(reason.Draws(drawCount, n.dims()))
 	return n
+}
+
+// even are the nuisances that lie evenly between bounds: the own errors of gauges.
+func (n *nuisances) even() evenly { return evenly{len(spreads), len(spreads) + len(n.gauges)} }
+
+// faulty is the nuisance that a fault takes the place of: what a gauge that reads high or low is off by is its fault, and nothing besides.
+// It is -1 of any other fault.
+func (n *nuisances) faulty(f airflow.Fault) int {
+	if f.Mode == needleHigh || f.Mode == needleLow {
+		if k := slices.Index(n.gauges, f.Target); k >= 0 {
+			return len(spreads) + k
+		}
+	}
+	return -1
 }
 
 // dims is how many nuisances there are: the spreads, the gauges, the ear.
@@ -103,24 +121,28 @@ const coarseness = 0.4
 type shiftsKey struct {
 	procedure, reading int
 	own                string
+	faulty             int
 }
 
-// shifts of a reading, kept.
-func (t *Tracer) shifts(p, r int, reading *procedure.Reading, own string) *shifts {
-	key := shiftsKey{p, r, own}
+// shifts of a reading, kept; faulty is a nuisance that is none, or -1.
+func (t *Tracer) shifts(p, r int, reading *procedure.Reading, own string, faulty int) *shifts {
+	key := shiftsKey{p, r, own, faulty}
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	s, ok := t.moves[key]
 	if !ok {
-		s = t.nuisances.of(t.table, p, r, reading, own)
+		s = t.nuisances.of(t.table, p, r, reading, own, faulty)
 		t.moves[key] = s
 	}
 	return s
 }
 
 // shifts of the draws, of a reading around the healthy vehicle.
-func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string) *shifts {
+func (n *nuisances) of(t *table, p, r int, reading *procedure.Reading, own string, faulty int) *shifts {
 	b := n.around(t, 0, p, r, reading, own)
+	if faulty >= 0 {
+		b = b.without(faulty)
+	}
 	s := b.shifts(n.draws)
 	for k := range b.up {
 		if b.ratio[k] {

@@ -142,9 +142,14 @@ func (a *analysis) liveOne(h int, p float64) live {
 // vehiclesOf the field, and those that every prediction needs.
 func (a *analysis) vehiclesOf(field []live) []int {
 	out := append([]int{0}, a.table.scatteredAround(0)...)
-	for _, l := range field {
+	for i, l := range field {
 		for _, c := range l.cells {
 			out = append(out, a.cells[c].from, a.cells[c].to)
+		}
+		if i < mostProfiled {
+			for _, c := range a.fitting(l.hypothesis) {
+				out = append(out, a.cells[c].from, a.cells[c].to)
+			}
 		}
 	}
 	return slices.Compact(slices.Sorted(slices.Values(out)))
@@ -210,7 +215,7 @@ func proportional(s stretch, r *procedure.Reading) float64 {
 
 // spreadOf a reading: the error of the instrument, and the own error of a gauge.
 func (a *analysis) spreadOf(p, r int, reading *procedure.Reading) float64 {
-	s := a.shifts(p, r, reading, reading.Gauge)
+	s := a.shifts(p, r, reading, reading.Gauge, -1)
 	sum := 0.0
 	for _, x := range s.plus {
 		sum += x * x / float64(len(s.plus))

@@ -1,6 +1,7 @@
 package airflow
 
-// gaugeLaw: shows the pressure in its port.
+// gaugeLaw: shows the pressure in its port. One that is off by up to 7 % of cut-out is in order (49 CFR 571.121 S5.1.4): what reads high or low
+// is off by more, 10 psi being beyond 7 % of any usual cut-out.
 var gaugeLaw = Law{
 	Build: func(b *Builder) {
 		b.Volume("1", smallRoom)
@@ -9,9 +10,9 @@ var gaugeLaw = Law{
 	Modes: []Mode{
 		{Name: "sticking", Severity: psiOf("change that the needle does not follow", 3, 12, 40),
 			Apply: func(e *Edit, dp float64) { e.GaugeStick(dp) }},
-		{Name: "reading high", Severity: psiOf("above the true pressure", 4, 12, 30),
+		{Name: "reading high", Severity: psiOf("above the true pressure", 10, 16, 30),
 			Apply: func(e *Edit, dp float64) { e.GaugeOffset(dp) }},
-		{Name: "reading low", Severity: psiOf("below the true pressure", 4, 12, 30),
+		{Name: "reading low", Severity: psiOf("below the true pressure", 10, 16, 30),
 			Apply: func(e *Edit, dp float64) { e.GaugeOffset(-dp) }},
 	},
 }

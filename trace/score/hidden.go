@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
@@ -43,9 +44,6 @@ func (w *world) draw(vehicle int) *hidden {
 	}
 	for _, g := range w.known.Gauges() {
 		bias := 0.07 * w.cutOut * (2*r.Float64() - 1) // 49 CFR 571.121 S5.1.4
-		if w.options.Matched {
-			bias = 0.035 * w.cutOut * math.Max(-2, math.Min(2, r.NormFloat64()))
-		}
 		mode := "reading high"
 		if bias < 0 {
 			mode = "reading low"
@@ -61,8 +59,15 @@ func (w *world) draw(vehicle int) *hidden {
 
 // put the vehicle with some faults on a bench of the worker's. What was known of it is forgotten.
 func (h *hidden) put(k *worker, slot int, faults []airflow.Fault) error {
-	// A truth comes last: a needle that sticks sticks more than a healthy one.
-	all := append(append([]airflow.Fault{}, h.needles...), faults...)
+	// A truth comes last: a needle that sticks sticks more than a healthy one. What a gauge that reads wrong is off by is its fault, and not its own
+	// error besides: the two together might leave it within what a gauge in good order may be off by.
+	var all []airflow.Fault
+	for _, own := range h.needles {
+		if !slices.ContainsFunc(faults, func(f airflow.Fault) bool { return f.Target == own.Target && readsWrong(f) && readsWrong(own) }) {
+			all = append(all, own)
+		}
+	}
+	all = append(all, faults...)
 	bench, err := k.bench(slot, h.network, all, h.scatter)
 	if err != nil {
 		return err
@@ -71,6 +76,9 @@ func (h *hidden) put(k *worker, slot int, faults []airflow.Fault) error {
 	h.outcomes = make([]*procedure.Outcome, len(h.real))
 	return nil
 }
+
+// readsWrong tells whether a fault is that a gauge is off by so much.
+func readsWrong(f airflow.Fault) bool { return f.Mode == "reading high" || f.Mode == "reading low" }
 
 // outcome of a procedure by its index. One that breaks off in the simulator reads as nothing at all.
 func (h *hidden) outcome(ctx context.Context, p int) (*procedure.Outcome, error) {

@@ -151,6 +151,27 @@ func (t *table) hear(v *trace.Verdict) {
 	what, top, right := t.leading(v)
 	g.Said = append(g.Said, Saying{top, right})
 	t.tell("    truth %.4f, leading %.4f %s; %d stand, %d cleared; %s", p, top, what, len(v.Suspects), len(v.Cleared), v.Stop)
+	if t.telling {
+		t.tellRivals(v)
+	}
+}
+
+// mostRivals of a verdict are told.
+const mostRivals = 5
+
+// tellRivals of a verdict: the likeliest suspects, those among them that are grouped, and the likeliest two together.
+func (t *table) tellRivals(v *trace.Verdict) {
+	text := fmt.Sprintf("nothing %.4f, something else %.4f", v.NoFault, v.SomethingElse)
+	for _, s := range v.Suspects[:min(len(v.Suspects), mostRivals)] {
+		text += fmt.Sprintf("; %s %.4f", s.Fault, s.Probability)
+	}
+	t.tell("      %s", text)
+	for _, g := range v.Inseparable[:min(len(v.Inseparable), 2)] {
+		t.tell("      no procedure tells apart (%.4f): %v", g.Weight, g.Faults)
+	}
+	if len(v.Pairs) > 0 {
+		t.tell("      together %.4f: %v", v.Pairs[0].Probability, v.Pairs[0].Faults)
+	}
 }
 
 // repair what is named first and has not been tried yet.
