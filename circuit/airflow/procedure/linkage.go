@@ -2,8 +2,10 @@ package procedure
 
 import (
 	"math"
+	"slices"
 
 	"airpath/circuit"
+	"airpath/circuit/airflow"
 	"airpath/circuit/limit"
 )
 
@@ -41,7 +43,7 @@ func (v *vehicle) pedalLinkage() *Procedure {
 		lamp := v.stopLamps[0]
 		if s := v.switchOf(lamp); s != nil {
 			at := tap{place: s.ID, name: "service gauge at the " + s.Name, room: s.Room("1")}
-			p.Steps = append(p.Steps, Step{readWhenLit{"stop-lamp", s.ID, lamp.ID, lamp.Name, at}, ""})
+			p.Steps = append(p.Steps, Step{readWhenLit{"stop-lamp", s.ID, lamp.ID, lamp.Name, at, v.linesTo(s)}, ""})
 			p.Readings = append(p.Readings, v.level("stop-lamp", "pressure at the "+s.Name+" when the "+lamp.Name+" come on", at).within(v, limit.StopLampAt))
 		}
 	}
@@ -107,6 +109,22 @@ func (readPedal) still()            {}
 type readWhenLit struct {
 	id, place, lamp, name string
 	tap                   tap
+	lines                 []string // by which air comes to the switch
+}
+
+// hardlyOpen is the share of a line's way below which a switch at its end feels nothing in the time that a pedal is pressed in. From memory of what
+// conducts what: a tube of 6 mm lets a share of 1e-5 of its air fill some cubic centimetres in minutes.
+const hardlyOpen = 1e-5
+
+// linesTo a part, back to where they come together with others.
+func (v *vehicle) linesTo(c *circuit.Component) []string {
+	var out []string
+	for _, l := range v.circuit.Lines {
+		if l.Type.Medium() == circuit.Air && (l.From.Component == c.ID || l.To.Component == c.ID) {
+			out = append(out, l.ID)
+		}
+	}
+	return out
 }
 
 func (a readWhenLit) words(phrase) string {
@@ -129,7 +147,7 @@ func (a readWhenLit) run(x *execution) error {
 	switch {
 	case x.run.Lit(a.lamp):
 		at = x.run.Pressure(a.tap.room)
-	case !x.run.LitIf(a.lamp, high):
+	case !x.run.LitIf(a.lamp, high), slices.ContainsFunc(a.lines, func(id string) bool { return x.run.PassageOpen(circuit.Passage(id, airflow.Bore)) < hardlyOpen }):
 		at = math.NaN()
 	}
 	x.put(a.id, a.place, at)

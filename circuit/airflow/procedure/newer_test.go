@@ -100,6 +100,8 @@ func TestWhatInstrumentsMakeOfFaults(t *testing.T) {
 		{"foot_valve/pedal binding=40 %", "pedal-linkage", "travel", "foot_valve", 0.59, 0.61},
 		{"foot_valve/not returning=15 psi", "pedal-linkage", "stays", "foot_valve", 0.1, 0.4},
 		{"stop_switch/threshold high=8 psi", "pedal-linkage", "stop-lamp", "stop_switch", 11, 13},
+		{"stop_switch_stub/blocked=100 %", "pedal-linkage", "stop-lamp", "stop_switch", notReached, notReached},
+		{"stop_switch_stub/kinked=90 %", "pedal-linkage", "stop-lamp", "stop_switch", 3, 5},
 		{"stop_lamp/dead", "pedal-linkage", "stop-lamp", "stop_switch", notReached, notReached},
 		{"gauge_primary/reading high=12 psi", "substitute-gauge", "difference", "gauge_primary", -13, -11},
 		{"switch_primary/stuck on", "switch-unplugged", "unplugged", "switch_primary", 0, 0.1},

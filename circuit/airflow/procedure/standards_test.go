@@ -59,6 +59,8 @@ type pair struct{ fault, limit string }
 var mildBreaks = map[string]string{
 	"check-valve/stuck shut": "as good as shut: restricted is its milder form",
 	"line/blocked":           "as good as shut: kinked and iced are its milder forms",
+	"gauge/reading high":     "the reading, not the vehicle: within the 7 % that a gauge may be off (49 CFR 571.121 S5.1.4) it is none",
+	"gauge/reading low":      "the reading, not the vehicle: within the 7 % that a gauge may be off (49 CFR 571.121 S5.1.4) it is none",
 }
 
 // For each fault and limit that concern each other: the fault's range reaches past the limit, and its mildest end does not. The pairs
