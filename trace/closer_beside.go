@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"cmp"
 	"slices"
 
 	"airpath/circuit"
@@ -11,24 +12,31 @@ import (
 // and the check valve behind it that is stuck shut. Which severities of the two were simulated must not part them, so that such
 // neighbours are looked at finely as well, however badly they fit at the severities that are at hand.
 const (
-	leadsBeside = 0.1 // of the likeliest one: has its neighbours looked at
+	leadsBeside = 0.2 // probability from which a fault has its neighbours looked at
 	mostLeading = 3
-	mostBeside  = 6
+	mostBeside  = 9
 	worstBeside = 60.0 // by which the logarithm of its likelihood lies under the leading one's
-	hopsBeside  = 2    // parts and lines; what joins lines does not count
+	mostBranch  = 1    // rooms on the way at which something else joins
 )
 
 // besideLeading lists cells of the neighbours of what leads that have not been looked at finely: those that fit best, and those next to them.
 func (l *looker) besideLeading() []int {
 	var out []int
-	for _, h := range l.likeliestOf(l.belief.Posterior(), mostLeading, leadsBeside) {
-		if h < firstFault {
+	p := l.belief.Posterior()
+	for _, h := range l.likeliestOf(p, mostLeading, 0) {
+		if h < firstFault || p.Alone[h] < leadsBeside {
 			continue
 		}
 		bar := l.belief.LogLikelihood(l.bestBy(h)) - worstBeside
-		near := slices.DeleteFunc(l.beside(h), func(x int) bool { return l.belief.LogLikelihood(l.bestBy(x)) < bar })
+		hops := l.beside(h)
+		var near []int
+		for x := firstFault; x < len(l.list); x++ {
+			if _, ok := hops[x]; ok && l.belief.LogLikelihood(l.bestBy(x)) >= bar {
+				near = append(near, x)
+			}
+		}
 		slices.SortStableFunc(near, func(x, y int) int {
-			return -compareCoarse(l.belief.LogLikelihood(l.bestBy(x)), l.belief.LogLikelihood(l.bestBy(y)))
+			return cmp.Or(cmp.Compare(hops[x], hops[y]), -compareCoarse(l.belief.LogLikelihood(l.bestBy(x)), l.belief.LogLikelihood(l.bestBy(y))))
 		})
 		for _, x := range near[:min(len(near), mostBeside)] {
 			list, best := &l.list[x], l.bestBy(x)
@@ -53,52 +61,58 @@ func (l *looker) bestBy(h int) int {
 	return best
 }
 
-// beside lists the faults of a fault's neighbours that do some of the same to the air.
-func (t *Tracer) beside(h int) []int {
-	hops := hopsFrom(t.circuit, t.list[h].fault.Target)
-	var out []int
+// beside lists the faults that narrow a way in line with one that a fault narrows, with how many branches lie between the two.
+func (t *Tracer) beside(h int) map[int]int {
+	hops := map[string]int{} // by way
+	for _, ch := range t.list[h].changes {
+		if ch.Effect == airflow.Shuts {
+			t.atlas.inLine(ch.Passage, hops)
+		}
+	}
+	out := map[int]int{}
 	for x := firstFault; x < len(t.list); x++ {
-		if _, near := hops[t.list[x].fault.Target]; near && x != h && sameEffect(t.list[h].changes, t.list[x].changes) {
-			out = append(out, x)
+		for _, ch := range t.list[x].changes {
+			n, ok := hops[ch.Passage]
+			if was, had := out[x]; x != h && ok && ch.Effect == airflow.Shuts && (!had || n < was) {
+				out[x] = n
+			}
 		}
 	}
 	return out
 }
 
-func sameEffect(a, b []airflow.Change) bool {
-	return slices.ContainsFunc(a, func(x airflow.Change) bool {
-		return slices.ContainsFunc(b, func(y airflow.Change) bool { return x.Effect == y.Effect })
-	})
+// inLine finds the ways that lie in line with one: those behind rooms at which nothing else joins, and a branch further. A reservoir ends a line.
+func (a *atlas) inLine(way string, hops map[string]int) {
+	first, ok := a.index[way]
+	if !ok {
+		return
+	}
+	hops[way] = 0
+	for queue := []int{first}; len(queue) > 0; queue = queue[1:] {
+		at := queue[0]
+		for _, room := range []string{a.ways[at].From, a.ways[at].To} {
+			var others []int
+			for _, i := range a.at[room] {
+				if w := &a.ways[i]; i != at && !w.Worn && w.From != circuit.Atmosphere && w.To != circuit.Atmosphere {
+					others = append(others, i)
+				}
+			}
+			n := hops[a.ways[at].ID]
+			if len(others) > 1 {
+				n++
+			}
+			if room == circuit.Atmosphere || n > mostBranch || len(others) > mostJoining {
+				continue
+			}
+			for _, i := range others {
+				if was, seen := hops[a.ways[i].ID]; !seen || n < was {
+					hops[a.ways[i].ID] = n
+					queue = append(queue, i)
+				}
+			}
+		}
+	}
 }
 
-// hopsFrom a part or line to its neighbours, itself included. A tee or a test connection is no hop: lines go on there.
-func hopsFrom(c *circuit.Circuit, target string) map[string]int {
-	joins := map[string]bool{}
-	for _, part := range c.Components {
-		joins[part.ID] = part.Kind.Name == "tee" || part.Kind.Name == "test-connection"
-	}
-	hops := map[string]int{target: 0}
-	for queue := []string{target}; len(queue) > 0; queue = queue[1:] {
-		at := queue[0]
-		to := func(id string) {
-			n := hops[at] + 1
-			if joins[id] {
-				n--
-			}
-			if was, ok := hops[id]; n <= hopsBeside && (!ok || n < was) {
-				hops[id] = n
-				queue = append(queue, id)
-			}
-		}
-		for _, line := range c.Lines {
-			switch at {
-			case line.From.Component, line.To.Component:
-				to(line.ID)
-			case line.ID:
-				to(line.From.Component)
-				to(line.To.Component)
-			}
-		}
-	}
-	return hops
-}
+// mostJoining ways at a room that is still a branch: a tee and what hangs on it, and not a reservoir.
+const mostJoining = 3

@@ -46,10 +46,16 @@ func TestNeighboursInLineAreOneGroup(t *testing.T) {
 	}
 }
 
-// A tee is no hop, a tank is one: what lies in line within two hops are neighbours.
-func TestNeighboursGoThroughTees(t *testing.T) {
-	hops := hopsFrom(gritterTracer(t).circuit, "check_primary")
-	assert.Equal(t, 0, hops["check_primary"])
-	assert.Equal(t, 1, hops["primary_fill"])
-	assert.NotContains(t, hops, "front_left_chamber")
+// In line with the check valve lie its feed and its fill; the relay's feed is a tee further than its supply; no brake hose is in line with a check valve.
+func TestWhatLiesInLine(t *testing.T) {
+	tracer := gritterTracer(t)
+	hops := map[string]int{}
+	tracer.atlas.inLine("check_primary/seat", hops)
+	assert.Equal(t, 0, hops["primary_fill/bore"])
+	assert.Contains(t, hops, "primary_feed/bore")
+	assert.NotContains(t, hops, "front_left_hose/bore")
+	beside := tracer.beside(tracer.hypothesisOf("check_primary", "stuck shut"))
+	assert.Contains(t, beside, tracer.hypothesisOf("primary_fill", "blocked"))
+	assert.NotContains(t, beside, tracer.hypothesisOf("primary_fill", "leaking"))
+	assert.NotContains(t, beside, tracer.hypothesisOf("check_primary", "stuck shut"))
 }
