@@ -45,6 +45,7 @@ type looker struct {
 	hope         map[int]float64 // by cell that has been glanced at: see gaze.hope
 	faces        map[int]*face   // by cell that has been looked at finely
 	moving       map[int]*gaze   // by hypothesis that has been looked at closely
+	inLine       map[int]int     // hypotheses that were looked at because of the one that they are in line with
 }
 
 // lookCloser at the leading hypotheses.
@@ -53,7 +54,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 		return nil
 	}
 	l := &looker{
-		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, hope: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{},
+		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, hope: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{}, inLine: map[int]int{},
 		glance: t.gazeAt(observations, glanceDraws),
 	}
 	for i := range observations {
@@ -167,9 +168,13 @@ func (l *looker) hoped(p reason.Posterior) reason.Posterior {
 	return out
 }
 
-// weigh a cell that has been looked at finely.
+// weigh a cell that has been looked at finely. Its readings move as far as is known as those of the fault that it is in line with.
 func (l *looker) weigh(c int) {
-	k := l.moving[l.cells[c].hypothesis]
+	h := l.cells[c].hypothesis
+	k := l.moving[h]
+	if beside, ok := l.inLine[h]; ok && k == nil {
+		k = l.moving[beside]
+	}
 	if k == nil {
 		k = l.near
 	}
@@ -189,8 +194,8 @@ func (l *looker) closely() (more bool, err error) {
 			return false, err
 		}
 		l.moving[h] = l.near.movingAs(base)
-		for c := l.list[h].cell; c < l.list[h].cell+l.list[h].cells; c++ {
-			if l.faces[c] != nil {
+		for c := range l.cells {
+			if beside, ok := l.inLine[l.cells[c].hypothesis]; l.faces[c] != nil && (l.cells[c].hypothesis == h || ok && beside == h) {
 				l.weigh(c)
 			}
 		}

@@ -14,7 +14,7 @@ import (
 const (
 	leadsBeside = 0.2 // probability from which a fault has its neighbours looked at
 	mostLeading = 3
-	mostBeside  = 9
+	mostBeside  = 9    // at a time
 	worstBeside = 60.0 // by which the logarithm of its likelihood lies under the leading one's
 	mostBranch  = 1    // rooms on the way at which something else joins
 )
@@ -31,7 +31,7 @@ func (l *looker) besideLeading() []int {
 		hops := l.beside(h)
 		var near []int
 		for x := firstFault; x < len(l.list); x++ {
-			if _, ok := hops[x]; ok && l.belief.LogLikelihood(l.bestBy(x)) >= bar {
+			if _, ok := hops[x]; ok && l.faces[l.bestBy(x)] == nil && l.belief.LogLikelihood(l.bestBy(x)) >= bar {
 				near = append(near, x)
 			}
 		}
@@ -39,6 +39,9 @@ func (l *looker) besideLeading() []int {
 			return cmp.Or(cmp.Compare(hops[x], hops[y]), -compareCoarse(l.belief.LogLikelihood(l.bestBy(x)), l.belief.LogLikelihood(l.bestBy(y))))
 		})
 		for _, x := range near[:min(len(near), mostBeside)] {
+			if _, ok := l.inLine[x]; !ok {
+				l.inLine[x] = h
+			}
 			list, best := &l.list[x], l.bestBy(x)
 			for c := max(best-1, list.cell); c <= min(best+1, list.cell+list.cells-1); c++ {
 				if l.faces[c] == nil && !slices.Contains(out, c) {
