@@ -16,7 +16,8 @@ import (
 // vehicle with this fault.
 
 const (
-	mostGlanced  = 24    // hypotheses
+	mostGlanced  = 24    // hypotheses at a time
+	mostGlances  = 3     // until nothing else leads
 	leastGlanced = 1e-20 // of the likeliest one
 	mostCells    = 5     // of a hypothesis
 	glanceDraws  = 64
@@ -42,10 +43,11 @@ type looker struct {
 	glance, near *gaze
 	more         map[int]float64 // by cell
 	together     map[int]float64 // by pair in the belief's list
-	hope         map[int]float64 // by cell that has been glanced at: see gaze.hope
-	faces        map[int]*face   // by cell that has been looked at finely
-	moving       map[int]*gaze   // by hypothesis that has been looked at closely
-	inLine       map[int]int     // hypotheses that were looked at because of the one that they are in line with
+	hopings      []hoping
+	hope         []float64     // by cell: see hopes
+	faces        map[int]*face // by cell that has been looked at finely
+	moving       map[int]*gaze // by hypothesis that has been looked at closely
+	inLine       map[int]int   // hypotheses that were looked at because of the one that they are in line with
 }
 
 // lookCloser at the leading hypotheses.
@@ -54,7 +56,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 		return nil
 	}
 	l := &looker{
-		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, hope: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{}, inLine: map[int]int{},
+		Tracer: t, ctx: ctx, observations: observations, belief: belief, more: map[int]float64{}, together: map[int]float64{}, faces: map[int]*face{}, moving: map[int]*gaze{}, inLine: map[int]int{},
 		glance: t.gazeAt(observations, glanceDraws),
 	}
 	for i := range observations {
@@ -62,6 +64,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 	}
 	l.near = l.glance.movingAs()
 	l.near.normal = reason.Draws(closeDraws, l.near.dims+mostFaces)
+	l.hopes()
 	l.glanceOver()
 	for range mostLooks {
 		more, err := l.again()
@@ -72,20 +75,48 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 	return nil
 }
 
-// glanceOver all that may lead.
+// glanceOver all that may lead. What is not glanced at is off by as much as the healthy vehicle: most of what the common draws are too coarse for is the
+// vehicle's own, whatever is the matter with it. What leads then is glanced at in its turn.
 func (l *looker) glanceOver() {
 	p := l.belief.Posterior()
-	for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
-		for _, c := range l.likeliestCells(h) {
-			f := l.glance.glance(c)
-			l.hope[c] = l.glance.hope(f)
-			l.more[c] = l.glance.evidence(f) + l.rest(c) - l.belief.LogLikelihood(c)
-		}
-	}
 	other, healthy := l.list[somethingElse].cell, l.list[noFault].cell
+	l.glanceAt(healthy)
 	l.more[other] = l.glance.disturbed().evidence(l.glance.glance(healthy)) + l.rest(other) - l.belief.LogLikelihood(other)
 	l.glanceOverPairs(p)
-	l.belief.LookCloser(l.more, l.together)
+	for i := range l.belief.Pairs() {
+		if _, ok := l.together[i]; !ok {
+			l.together[i] = math.Min(0, l.more[healthy]) // of two faults one may explain what is put down to the vehicle
+		}
+	}
+	glanced := map[int]bool{noFault: true}
+	seen := map[int]bool{healthy: true, other: true} // cells
+	for range mostGlances {
+		fresh := false
+		for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
+			if glanced[h] {
+				continue
+			}
+			glanced[h], fresh = true, true
+			for _, c := range l.likeliestCells(h) {
+				seen[c] = true
+				l.glanceAt(c)
+			}
+		}
+		if !fresh {
+			break
+		}
+		for c := range l.cells {
+			if !seen[c] {
+				l.more[c] = l.more[healthy]
+			}
+		}
+		l.belief.LookCloser(l.more, l.together)
+		p = l.belief.Posterior()
+	}
+}
+
+func (l *looker) glanceAt(c int) {
+	l.more[c] = l.glance.evidence(l.glance.glance(c)) + l.rest(c) - l.belief.LogLikelihood(c)
 }
 
 // likeliestCells of a hypothesis by the findings alone, in order of the list.
@@ -117,7 +148,8 @@ func (l *looker) again() (more bool, err error) {
 
 // finer looks at what may lead.
 func (l *looker) finer() (more bool, err error) {
-	hoped := l.hoped(l.belief.Posterior())
+	p := l.belief.Posterior()
+	hoped := l.hoped(p)
 	var cells, fine []int
 	for _, h := range l.likeliestOf(hoped, mostFine, leastFine) {
 		list := &l.list[h]
@@ -143,7 +175,11 @@ func (l *looker) finer() (more bool, err error) {
 	if err := l.table.fill(l.ctx, l.procedures, fine, nil); err != nil {
 		return false, err
 	}
-	steps, err := l.refine(l.ctx, l.observations, l.procedures, cells)
+	leading := slices.Max(p.Alone)
+	steps, err := l.refine(l.ctx, l.observations, l.procedures, cells, func(c, from, to int) bool {
+		_, beside := l.inLine[l.cells[c].hypothesis]
+		return beside || p.Singles[c]*math.Exp(l.hopeOver(c, from, to)) >= leastFine*leading
+	})
 	if err != nil {
 		return false, err
 	}
@@ -159,8 +195,8 @@ func (l *looker) finer() (more bool, err error) {
 func (l *looker) hoped(p reason.Posterior) reason.Posterior {
 	out := reason.Posterior{Alone: make([]float64, len(p.Alone)), Singles: slices.Clone(p.Singles)}
 	for c := range out.Singles {
-		if hope, ok := l.hope[c]; ok && l.faces[c] == nil {
-			out.Singles[c] *= math.Exp(hope)
+		if l.faces[c] == nil {
+			out.Singles[c] *= math.Exp(l.hope[c])
 		}
 		out.Alone[l.cells[c].hypothesis] += out.Singles[c]
 	}

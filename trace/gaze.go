@@ -185,29 +185,6 @@ func (f *face) add(over []step, beside []stretch, healthy float64) {
 	f.over, f.beside, f.own = append(f.over, over), append(f.beside, beside), append(f.own, own)
 }
 
-// hope is how much likelier the findings may be on a face than a glance says, as a logarithm: where a reading lies between two severities that are
-// far apart, or where it gets lost, is not known before it has been simulated, and taking it for spread out costs something in every reading.
-func (k *gaze) hope(f *face) float64 {
-	sum := 0.0
-	for i := range k.seen {
-		s := &k.seen[i]
-		over := &f.over[i][0]
-		switch {
-		case s.o.e.Kind != circuit.Number || over.unknown || over.lost >= 1:
-		case !over.sure():
-			sum += hopeLost / s.count
-		case over.rough > 0:
-			s.moves = &shifts{rough: s.bend.rough}
-			sigma := s.sigmaOf(over.along(0.5))
-			sum += math.Log(math.Hypot(sigma, over.rough)/sigma) / s.count
-		}
-	}
-	return sum
-}
-
-// hopeLost is the logarithm of how much denser a figure lies where it is known than where all that is known is that it is about to get lost.
-const hopeLost = 3.0
-
 // A step lies between two simulated vehicles.
 type step struct {
 	stretch

@@ -46,8 +46,8 @@ func (t *Tracer) vehicleAlong(i int, share float64) int {
 }
 
 // refine the steps of cells where a reading that was taken is reached at one end of a step and not at the other, or bends between two steps: they are
-// halved and halved again.
-func (t *Tracer) refine(ctx context.Context, observations []observation, procedures, cells []int) (map[int]*steps, error) {
+// halved again, as long as what lies in the step is worth it.
+func (t *Tracer) refine(ctx context.Context, observations []observation, procedures, cells []int, worth func(c, from, to int) bool) (map[int]*steps, error) {
 	out := map[int]*steps{}
 	for _, c := range cells {
 		out[c] = t.finely(c)
@@ -58,7 +58,7 @@ func (t *Tracer) refine(ctx context.Context, observations []observation, procedu
 			s := out[c]
 			uneven := t.uneven(observations, s)
 			for i := len(s.shares) - 2; i >= 0; i-- {
-				if uneven[i] {
+				if uneven[i] && worth(c, s.vehicles[i], s.vehicles[i+1]) {
 					s.halve(t, i)
 					fresh = append(fresh, s.vehicles[i+1])
 				}
