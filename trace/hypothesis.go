@@ -15,6 +15,14 @@ const (
 	priorSomethingElse = 250 // what the catalogue does not know
 )
 
+// Expected is what the tracer takes vehicles to come in with, beside faults that the catalogue expects so often altogether: the shares with nothing the matter
+// and with something that no catalogue has, and of the rest the share with two faults at once.
+func Expected(faults float64) (nothing, unknown, two float64) {
+	all := faults + priorNoFault + priorSomethingElse
+	pairs := shareOfPairs * faults * faults / all
+	return priorNoFault / (all + pairs), priorSomethingElse / (all + pairs), pairs / (faults + pairs)
+}
+
 // The first two hypotheses are always these.
 const (
 	noFault = iota

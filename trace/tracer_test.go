@@ -67,7 +67,7 @@ func TestNotSureSaysNothing(t *testing.T) {
 // Cleared is worked out anew each time: what one finding cleared comes back when it turns out to be wrong.
 func TestClearedComesBack(t *testing.T) {
 	k := loadCase(t, "slow-build-up")
-	assert.True(t, notTheCause(traceCase(t, "slow-build-up"), "tank/primary leaking"))
+	assert.True(t, notTheCause(traceCase(t, "slow-build-up"), "drain_primary/left open"))
 	for i := range k.Findings {
 		if k.Findings[i].Procedure == "leak-down-released" && k.Findings[i].Place == "gauge_primary" {
 			k.Findings[i].Result = circuit.Result{Kind: circuit.Number, Text: "9 psi/min"}
@@ -78,7 +78,7 @@ func TestClearedComesBack(t *testing.T) {
 	}
 	v, err := gritterTracer(t).Trace(context.Background(), k, nil)
 	require.NoError(t, err)
-	assert.False(t, notTheCause(v, "tank/primary leaking"))
+	assert.False(t, notTheCause(v, "drain_primary/left open"))
 	assert.False(t, notTheCause(v, "compressor/worn"), "there may be two faults")
 }
 

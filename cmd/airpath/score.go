@@ -9,7 +9,7 @@ import (
 
 var scoreCommand = command{
 	name:     "score",
-	synopsis: "--circuit C [--cases N] [--seed S] [--faults 0|1|2] [--baselines K] [--only I] [--detail FILE] [--json]",
+	synopsis: "--circuit C [--cases N] [--seed S] [--faults 0|1|2 | --mixed] [--baselines K] [--only I] [--detail FILE] [--json]",
 	about:    "measure how well the tracer does on simulated vehicles whose faults are hidden from it",
 	details: `
 Each vehicle has a fault drawn as often as the catalogue says it is met, at a severity that a driver or an inspector would notice.
@@ -24,7 +24,11 @@ rules: the order of published inspections, a random order, and the procedure tha
 choosing costs beside the best possible is worked out then too, on searches small enough to solve.
 
 A fault is cleared in two ways: of having given what was found, which the odds tell, and altogether, where somebody has looked so well that it
-is not there besides either. Innocents are counted for both, and so is a true fault that either is said of.
+is not there besides either. Innocents are counted for both, and so is a true fault that either is said of; of two faults one that has changed nothing of
+what was found yet is rightly said not to have given it, and does not count.
+
+With --mixed vehicles come in as the tracer expects them to: most with one fault, some with two, with nothing the matter, or with something that no
+catalogue has. What it says how often is true is measured by those; vehicles that all have just one fault are others than it reckons with.
 
 Vehicle I of a seed is always the same. --detail writes what came of each; --only I plays one again and prints every step.
 Ctrl-C ends the score with a report of what has been played.

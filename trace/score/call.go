@@ -27,6 +27,7 @@ func Declare(flags *flag.FlagSet) *Call {
 	flags.IntVar(&c.Cases, "cases", 200, "how many simulated `vehicles`")
 	flags.Uint64Var(&c.Seed, "seed", 1, "the `number` that they are drawn by")
 	flags.IntVar(&c.Faults, "faults", 1, "how `many` faults each has: 0, 1 or 2")
+	flags.BoolVar(&c.Mixed, "mixed", false, "vehicles as the tracer expects them to come in: most with one fault, some with two, with nothing, or with something that it does not know")
 	flags.Float64Var(&c.Unmodelled, "unmodelled", 0, "`share` of vehicles with something that the catalogue does not know, such as 0.05")
 	flags.BoolVar(&c.Matched, "matched", false, "vehicles without structural differences from the tracer's model")
 	flags.BoolVar(&c.Mismatch, "mismatch", false, "parameters 20 % off instead of 10 %, priors wrong by up to a factor of 3")

@@ -12,6 +12,7 @@ type Options struct {
 	Only  int    // play this vehicle alone; they are counted from 1, and 0 is all
 
 	Faults     int     // in each vehicle: 1, 2, or 0 for vehicles that nothing is the matter with
+	Mixed      bool    // vehicles as the tracer expects them to come in: with one fault, two, nothing, or something that it does not know
 	Unmodelled float64 // share of vehicles with something that the catalogue does not know, half of them beside a fault that it knows
 	Matched    bool    // the hidden vehicle has the tracer's own structure: no finer lines, wall, hysteresis
 	Mismatch   bool    // parameters 20 % off, faults up to three times as common or as rare as the tracer thinks
@@ -35,6 +36,8 @@ func (o *Options) Check() error {
 		return fmt.Errorf("score: %d faults in a vehicle; it can be 0, 1 or 2", o.Faults)
 	case !(o.Unmodelled >= 0 && o.Unmodelled <= 1):
 		return fmt.Errorf("score: the share of vehicles with something unmodelled is between 0 and 1, not %g", o.Unmodelled)
+	case o.Mixed && o.Unmodelled > 0:
+		return fmt.Errorf("score: of mixed vehicles a share has something unmodelled anyway; give one of the two")
 	case o.Matched && o.Mismatch:
 		return fmt.Errorf("score: a vehicle is either matched or mismatched, not both")
 	case o.Baselines < 0:

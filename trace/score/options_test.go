@@ -15,6 +15,7 @@ func TestOptionsAreRefusedInWords(t *testing.T) {
 		"counted from 1":    {Cases: 2, Only: 3},
 		"0, 1 or 2":         {Cases: 1, Faults: 3},
 		"between 0 and 1":   {Cases: 1, Unmodelled: 2},
+		"give one of":       {Cases: 1, Mixed: true, Unmodelled: 0.1},
 		"not both":          {Cases: 1, Matched: true, Mismatch: true},
 		"baselines on -1":   {Cases: 1, Baselines: -1},
 		"budget of -1 minu": {Cases: 1, Budget: -1},

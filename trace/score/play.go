@@ -48,7 +48,9 @@ func (k *worker) play(ctx context.Context, s *subject, st strategy) (*Game, erro
 		if err != nil {
 			return t.game, err
 		}
-		t.hear(v)
+		if err := t.hear(ctx, v); err != nil {
+			return t.game, err
+		}
 		if t.minutes > k.world.options.Budget {
 			t.end(outOfTime)
 			break
@@ -132,7 +134,7 @@ func (t *table) carryOut(ctx context.Context, c *choice) error {
 }
 
 // hear a verdict out.
-func (t *table) hear(v *trace.Verdict) {
+func (t *table) hear(ctx context.Context, v *trace.Verdict) error {
 	g := t.game
 	g.Verdicts++
 	for _, c := range v.Cleared {
@@ -142,7 +144,15 @@ func (t *table) hear(v *trace.Verdict) {
 		}
 	}
 	for _, c := range v.Suspects {
-		if c.Beside && slices.ContainsFunc(t.left, func(f airflow.Fault) bool { return same(f, c.Fault) }) {
+		k := slices.IndexFunc(t.left, func(f airflow.Fault) bool { return same(f, c.Fault) })
+		if !c.Beside || k < 0 {
+			continue
+		}
+		gave, err := t.gave(ctx, k)
+		if err != nil {
+			return err
+		}
+		if gave {
 			g.Wronged = true
 			t.tell("    NOT THE CAUSE is said of the true fault: %s", c.Because)
 		}
@@ -154,6 +164,7 @@ func (t *table) hear(v *trace.Verdict) {
 	if t.telling {
 		t.tellRivals(v)
 	}
+	return nil
 }
 
 // mostRivals of a verdict are told.

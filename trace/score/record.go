@@ -17,7 +17,7 @@ type Game struct {
 	Strategy string  `json:"strategy"`
 	Ended    string  `json:"ended"`   // found, gave up, out of time
 	Cleared  bool    `json:"cleared"` // a true fault was among the cleared at some step
-	Wronged  bool    `json:"wronged"` // a true fault was said not to have given what was found at some step
+	Wronged  bool    `json:"wronged"` // a true fault was said not to have given what was found at some step, and had
 	Minutes  float64 `json:"minutes"` // of tests and repairs until the first right part was named
 	Total    float64 `json:"total"`   // of everything
 	Tests    int     `json:"tests"`   // procedures, before the first right part was named

@@ -12,6 +12,7 @@ type Report struct {
 	Wanted     int       `json:"wanted"`
 	Seed       uint64    `json:"seed"`
 	Faults     int       `json:"faults"`
+	Mixed      bool      `json:"mixed"`
 	Unmodelled float64   `json:"unmodelled"`
 	Matched    bool      `json:"matched"`
 	Mismatch   bool      `json:"mismatch"`
@@ -29,7 +30,7 @@ type Figures struct {
 	Vehicles int    `json:"vehicles"`
 
 	Cleared []int   `json:"cleared"`   // vehicles whose true fault was cleared at some step,
-	Wronged []int   `json:"wronged"`   // or said not to have given what was found
+	Wronged []int   `json:"wronged"`   // or said not to have given what was found, though some finding would have been another without it
 	First   float64 `json:"first"`     // share whose first named part was right, or in the group named,
 	Low     float64 `json:"first_low"` // with the interval that holds 95 %
 	High    float64 `json:"first_high"`
@@ -76,7 +77,7 @@ func (w *world) report(records []*Record) *Report {
 	o := w.options
 	r := &Report{
 		Circuit: w.circuit.Name, Vehicles: len(records), Wanted: o.Cases, Seed: o.Seed, Faults: o.Faults, Unmodelled: o.Unmodelled,
-		Matched: o.Matched, Mismatch: o.Mismatch,
+		Mixed: o.Mixed, Matched: o.Matched, Mismatch: o.Mismatch,
 	}
 	if o.Only > 0 {
 		r.Wanted = 1

@@ -112,6 +112,50 @@ func TestWhoIsToldTheTruthScoresInFull(t *testing.T) {
 	}
 }
 
+// Of two faults at least one has given what the driver noticed, and often the other one nothing yet.
+func TestWhichOfTwoFaultsGaveWhatWasFound(t *testing.T) {
+	w := boardWorld(t, Options{Cases: 12, Seed: 3, Faults: 2})
+	both, one := 0, 0
+	for i := 1; i <= 12; i++ {
+		k := w.worker(nil)
+		s, err := k.prepare(t.Context(), i)
+		require.NoError(t, err)
+		b := &table{worker: k, s: s, game: &Game{}, left: slices.Clone(s.truths)}
+		require.NoError(t, b.open(t.Context(), s.symptom))
+		first, err := b.gave(t.Context(), 0)
+		require.NoError(t, err)
+		second, err := b.gave(t.Context(), 1)
+		require.NoError(t, err)
+		switch {
+		case first && second:
+			both++
+		case first || second:
+			one++
+		}
+	}
+	require.Greater(t, both+one, 9)
+	require.Greater(t, one, 4)
+}
+
+// Vehicles as they are expected: most have one fault, and each sort comes.
+func TestMixedVehiclesAreOfEverySort(t *testing.T) {
+	w := boardWorld(t, Options{Cases: 1, Seed: 3, Mixed: true})
+	count, odd := map[int]int{}, 0
+	r := w.dice(0, forTruth)
+	for range 4000 {
+		n, strange := w.mixed(r)
+		if strange {
+			odd++
+		} else {
+			count[n]++
+		}
+	}
+	require.Greater(t, count[1], 2000)
+	require.Positive(t, count[0])
+	require.Positive(t, count[2])
+	require.InDelta(t, 250.0/300, float64(odd)/float64(count[0]), 0.35, "as the two are expected beside one another")
+}
+
 func TestABrokenTracerScoresBadly(t *testing.T) {
 	w := boardWorld(t, Options{Cases: 25, Seed: 3, Faults: 1})
 	r, _ := play(t, w, func(s *subject) Reasoner { return broken{w, w.dice(s.vehicle, forReasoner)} })

@@ -10,6 +10,9 @@ import (
 // Write the report for a person to read.
 func (r *Report) Write(out io.Writer) {
 	what := map[int]string{0: "nothing the matter", 1: "one fault", 2: "two faults"}[r.Faults]
+	if r.Mixed {
+		what = "what the tracer expects"
+	}
 	fmt.Fprintf(out, "%d vehicles of %s with %s, seed %d", r.Vehicles, r.Circuit, what, r.Seed)
 	if r.Unmodelled > 0 {
 		fmt.Fprintf(out, ", %.0f %% with something unmodelled", 100*r.Unmodelled)
@@ -37,7 +40,7 @@ func (r *Report) Write(out io.Writer) {
 	}{
 		{"vehicles", func(f *Figures) string { return fmt.Sprint(f.Vehicles) }},
 		{"true fault cleared, times", func(f *Figures) string { return fmt.Sprint(len(f.Cleared)) }},
-		{"  or said not to have given what was found", func(f *Figures) string { return fmt.Sprint(len(f.Wronged)) }},
+		{"  or said not to have given what it gave", func(f *Figures) string { return fmt.Sprint(len(f.Wronged)) }},
 		{"first named part right, or in its group", func(f *Figures) string { return percent(f.First) }},
 		{"  95 % interval", func(f *Figures) string { return fmt.Sprintf("%.2f - %.2f %%", 100*f.Low, 100*f.High) }},
 		{"  the part itself", func(f *Figures) string { return percent(f.Part) }},

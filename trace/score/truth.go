@@ -47,7 +47,15 @@ func (k *worker) prepare(ctx context.Context, vehicle int) (*subject, error) {
 		}
 	}
 	count := w.options.Faults
-	if odd && !beside {
+	switch {
+	case w.options.Mixed:
+		count, odd = w.mixed(r)
+		if odd {
+			if err := k.oddity(ctx, s, r); err != nil {
+				return nil, err
+			}
+		}
+	case odd && !beside:
 		count = 0
 	}
 	for range count {
@@ -62,6 +70,25 @@ func (k *worker) prepare(ctx context.Context, vehicle int) (*subject, error) {
 		return nil, err
 	}
 	return s, k.complain(ctx, s)
+}
+
+// mixed draws how many faults a vehicle comes in with, or that it is something unmodelled, as the tracer expects it.
+func (w *world) mixed(r *rand.Rand) (faults int, odd bool) {
+	sum := 0.0
+	for _, c := range w.catalogue {
+		sum += c.words.Prior
+	}
+	nothing, unknown, two := trace.Expected(sum)
+	x, y := r.Float64(), r.Float64()
+	switch {
+	case x < nothing:
+		return 0, false
+	case x < nothing+unknown:
+		return 0, true
+	case y < two:
+		return 2, false
+	}
+	return 1, false
 }
 
 // complain lets the driver say what he noticed. Where nothing is to be noticed (no fault, or two that hide each other) the
