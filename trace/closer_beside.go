@@ -28,7 +28,7 @@ func (l *looker) besideLeading() []int {
 			continue
 		}
 		bar := l.belief.LogLikelihood(l.bestBy(h)) - worstBeside
-		hops := l.beside(h)
+		hops := l.inLineWith(h)
 		var near []int
 		for x := firstFault; x < len(l.list); x++ {
 			if _, ok := hops[x]; ok && l.faces[l.bestBy(x)] == nil && l.belief.LogLikelihood(l.bestBy(x)) >= bar {
@@ -64,8 +64,8 @@ func (l *looker) bestBy(h int) int {
 	return best
 }
 
-// beside lists the faults that narrow a way in line with one that a fault narrows, with how many branches lie between the two.
-func (t *Tracer) beside(h int) map[int]int {
+// inLineWith lists the faults that narrow a way in line with one that a fault narrows, with how many branches lie between the two.
+func (t *Tracer) inLineWith(h int) map[int]int {
 	hops := map[string]int{} // by way
 	for _, ch := range t.list[h].changes {
 		if ch.Effect == airflow.Shuts {

@@ -54,7 +54,7 @@ func TestWhatLiesInLine(t *testing.T) {
 	assert.Equal(t, 0, hops["primary_fill/bore"])
 	assert.Contains(t, hops, "primary_feed/bore")
 	assert.NotContains(t, hops, "front_left_hose/bore")
-	beside := tracer.beside(tracer.hypothesisOf("check_primary", "stuck shut"))
+	beside := tracer.inLineWith(tracer.hypothesisOf("check_primary", "stuck shut"))
 	assert.Contains(t, beside, tracer.hypothesisOf("primary_fill", "blocked"))
 	assert.NotContains(t, beside, tracer.hypothesisOf("primary_fill", "leaking"))
 	assert.NotContains(t, beside, tracer.hypothesisOf("check_primary", "stuck shut"))
