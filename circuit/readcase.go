@@ -91,15 +91,28 @@ func (k *Case) checkAmbient(problems *Problems) {
 	switch {
 	case err != nil:
 		problems.add(k.at("ambient", k.Source), "", err.Error(), `write it with its unit, such as "-8 C"`)
-	case q.SI < coldest || q.SI > hottest:
-		problems.add(k.at("ambient", k.Source), "", fmt.Sprintf("%q is no weather", k.Ambient), "it lies between -60 and 60 °C")
+	case !isWeather(q):
+		problems.add(k.at("ambient", k.Source), "", fmt.Sprintf("%q is no weather", k.Ambient), weatherLies)
 	}
 }
+
+// ParseAmbient reads how cold it was as a case file may have it: "-8 C".
+func ParseAmbient(text string) (Quantity, error) {
+	q, err := ParseQuantity(text, Temperature)
+	if err == nil && !isWeather(q) {
+		err = fmt.Errorf("%q is no weather: %s", text, weatherLies)
+	}
+	return q, err
+}
+
+func isWeather(q Quantity) bool { return q.SI >= coldest && q.SI <= hottest }
 
 // Weather that a case may have been found in, K.
 const (
 	coldest = 213.15
 	hottest = 333.15
+
+	weatherLies = "it lies between -60 and 60 °C"
 )
 
 // checkReported looks for the finding that the vehicle came in for: it is one of the file's, and older than every repair.

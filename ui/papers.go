@@ -2,10 +2,9 @@ package ui
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
-	"time"
+	"slices"
 
 	"gioui.org/layout"
 
@@ -21,9 +20,12 @@ type papersPanel struct {
 	open  bool
 	ready bool
 
-	close, record, chart                widgets.Button
-	vehicle, mileage, technician, dated widgets.Field
-	scroll                              widgets.Scroll
+	close, record, chart                         widgets.Button
+	vehicle, mileage, ambient, technician, dated widgets.Field
+
+	was    model.Particulars // as the panel was opened with
+	cold   bool              // how cold it was is asked for first
+	scroll widgets.Scroll
 }
 
 // showPapers opens the panel on the case as it is.
@@ -32,9 +34,10 @@ func (s *shell) showPapers() {
 		return
 	}
 	p, cs := &s.papers, s.session.Case()
-	p.open, p.ready = true, false
+	p.open, p.ready, p.cold = true, false, false
 	p.vehicle.SetText(cs.Vehicle)
 	p.mileage.SetText(cs.Mileage)
+	p.ambient.SetText(model.SayAmbient(cs.Ambient))
 	p.technician.SetText(cs.Technician)
 	if p.technician.Text() == "" {
 		p.technician.SetText(s.prefs.Technician)
@@ -43,10 +46,20 @@ func (s *shell) showPapers() {
 	if cs.Date == "" {
 		p.dated.SetText(model.Today())
 	}
+	p.was = p.typed()
+}
+
+// typed is what the fields hold.
+func (p *papersPanel) typed() model.Particulars {
+	return model.Particulars{Vehicle: p.vehicle.Text(), Mileage: p.mileage.Text(), Ambient: p.ambient.Text(), Technician: p.technician.Text(), Date: p.dated.Text()}
+}
+
+func (p *papersPanel) fields() []*widgets.Field {
+	return []*widgets.Field{&p.vehicle, &p.mileage, &p.ambient, &p.technician, &p.dated}
 }
 
 func (p *papersPanel) typing(gtx ctx) bool {
-	return p.open && (p.vehicle.Focused(gtx) || p.mileage.Focused(gtx) || p.technician.Focused(gtx) || p.dated.Focused(gtx))
+	return p.open && slices.ContainsFunc(p.fields(), func(f *widgets.Field) bool { return f.Focused(gtx) })
 }
 
 func (p *papersPanel) update(gtx ctx, s *shell) {
@@ -55,31 +68,52 @@ func (p *papersPanel) update(gtx ctx, s *shell) {
 	}
 	if !p.ready {
 		p.ready = true
-		p.vehicle.Focus(gtx)
+		first := &p.vehicle
+		if p.cold {
+			first = &p.ambient
+		}
+		first.Focus(gtx)
 	}
-	for _, f := range []*widgets.Field{&p.vehicle, &p.mileage, &p.technician, &p.dated} {
+	for _, f := range p.fields() {
 		f.Update(gtx)
 	}
 	if p.close.Clicked(gtx) {
-		p.open = false
+		p.putAway(s)
 	}
 	record, chart := p.record.Clicked(gtx), p.chart.Clicked(gtx)
 	if !record && !chart {
 		return
 	}
-	if d := p.dated.Text(); d != "" {
-		if _, err := time.Parse("2006-01-02", d); err != nil {
-			s.notice = notice{words: fmt.Sprintf("The day %q can't be read: write it as %s.", d, model.Today())}
-			return
-		}
-	}
-	s.session.SetParticulars(p.vehicle.Text(), p.mileage.Text(), p.technician.Text(), p.dated.Text())
-	if t := p.technician.Text(); t != s.prefs.Technician {
-		s.prefs.Technician = t
-		s.savePrefs()
+	if err := p.enter(s); err != nil {
+		s.notice = notice{words: err.Error()}
+		return
 	}
 	p.open = false
 	s.write(chart)
+}
+
+// enter what was typed.
+func (p *papersPanel) enter(s *shell) error {
+	typed := p.typed()
+	if err := s.session.SetParticulars(typed); err != nil {
+		return err
+	}
+	if t := typed.Technician; t != s.prefs.Technician {
+		s.prefs.Technician = t
+		s.savePrefs()
+	}
+	return nil
+}
+
+// putAway closes the panel. What was typed is kept; what can't be read is not, and is told.
+func (p *papersPanel) putAway(s *shell) {
+	p.open = false
+	if p.typed() == p.was {
+		return
+	}
+	if err := p.enter(s); err != nil {
+		s.notice = notice{words: "Not kept: " + err.Error()}
+	}
 }
 
 // write makes one of the two papers beside the window and shows it in the system's own viewer.
@@ -130,12 +164,14 @@ func trimExt(name string) string { return name[:len(name)-len(filepath.Ext(name)
 
 func (p *papersPanel) layout(gtx ctx, s *shell) dims {
 	th := s.theme
+	_, unread := s.prefs.Units.ReadAmbient(p.ambient.Text())
 	field := func(f *widgets.Field, title, hint string) layout.Widget {
+		bad := f == &p.ambient && unread != nil
 		return func(gtx ctx) dims {
 			return layout.Inset{Bottom: theme.Step}.Layout(gtx, func(gtx ctx) dims {
 				return widgets.Column(gtx,
 					layout.Rigid(widgets.Title(title).In(th)),
-					layout.Rigid(func(gtx ctx) dims { return f.Layout(gtx, th, widgets.FieldLook{Label: title, Hint: hint}) }))
+					layout.Rigid(func(gtx ctx) dims { return f.Layout(gtx, th, widgets.FieldLook{Label: title, Hint: hint, Bad: bad}) }))
 			})
 		}
 	}
@@ -149,6 +185,7 @@ func (p *papersPanel) layout(gtx ctx, s *shell) dims {
 		},
 		field(&p.vehicle, "Which vehicle", "Fleet number or plate"),
 		field(&p.mileage, "Mileage", "As read, with its unit"),
+		field(&p.ambient, "How cold it was where the trouble showed", "-8 °C"),
 		field(&p.technician, "Technician", "Who signs"),
 		field(&p.dated, "Day", "2026-01-14"),
 		widgets.Note(th, "What is left empty is left blank on paper, to be written in by hand. The record tells what was found and done; it does not certify the vehicle.").In(th),

@@ -87,3 +87,22 @@ func TestSkippedTestsStaySkipped(t *testing.T) {
 	again.press("Offer again")
 	assert.Equal(t, first, again.shell.describe().Next)
 }
+
+func TestHowColdItWasIsAskedForWhereTheComplaintIs(t *testing.T) {
+	h := newHarness(t, Options{})
+	h.press("How cold was it")
+	h.typeText("-8")
+	h.key(key.NameEscape, 0)
+	assert.False(t, h.shell.papers.open)
+	assert.Equal(t, "-8 C", h.shell.session.Case().Ambient)
+	h.press("How cold it was: −8 °C")
+	h.key("A", key.ModShortcut)
+	h.typeText("ice")
+	h.press("Write the work record")
+	assert.True(t, h.shell.papers.open, "nothing is written that could not be read again")
+	h.press("Close the papers")
+	assert.Equal(t, "-8 C", h.shell.session.Case().Ambient)
+	assert.Contains(t, h.shell.notice.words, "ice")
+	h.key("Z", key.ModShortcut)
+	assert.Empty(t, h.shell.session.Case().Ambient)
+}

@@ -132,6 +132,10 @@ func (s *shell) Layout(gtx ctx) dims {
 	}
 	area.Pop()
 	below.Pop()
+	if s.area != nil && s.area.AskedHowCold() {
+		s.showPapers()
+		s.papers.cold = true
+	}
 
 	if s.help.open {
 		s.over(gtx, &s.help, s.help.layout)

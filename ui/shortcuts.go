@@ -154,7 +154,7 @@ func (s *shell) escape(gtx ctx) {
 	case s.setter.open:
 		s.setter.open = false
 	case s.papers.open:
-		s.papers.open = false
+		s.papers.putAway(s)
 	default:
 		s.onPane(func(p pane) { p.Escape(gtx) })
 	}

@@ -109,14 +109,3 @@ func (s *Session) Rechecks() []Recheck {
 	}
 	return out
 }
-
-// SetParticulars says which vehicle it is and who works on it, for the record.
-func (s *Session) SetParticulars(vehicle, mileage, technician, date string) {
-	cs := s.Case()
-	if cs.Vehicle == vehicle && cs.Mileage == mileage && cs.Technician == technician && cs.Date == date {
-		return
-	}
-	s.change("Particulars changed", func(w *work) {
-		w.file.Vehicle, w.file.Mileage, w.file.Technician, w.file.Date = vehicle, mileage, technician, date
-	})
-}

@@ -41,6 +41,15 @@ type Area struct {
 	fold   widgets.Choice // on a small screen: sheet or reasoning
 	folded int
 	hints  widgets.Button // puts the hints of the first start away
+
+	coldAsked bool // somebody wants to say how cold it was
+}
+
+// AskedHowCold tells, once, that somebody wants to say how cold it was.
+func (a *Area) AskedHowCold() bool {
+	asked := a.coldAsked
+	a.coldAsked = false
+	return asked
 }
 
 // A Setting is what the whole window has decided.

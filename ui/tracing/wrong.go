@@ -18,6 +18,7 @@ type wrongPart struct {
 	hearing   hearing
 	logs      map[string]*widgets.Button // by id
 	whole     widgets.Button
+	cold      widgets.Button
 	more      widgets.Button // all cards are shown, or those that matter most
 	all       bool
 	cards     map[string]*cardControls
@@ -41,6 +42,9 @@ func (w *wrongPart) update(gtx ctx, a *Area) {
 	}
 	if w.whole.Clicked(gtx) {
 		a.ShowPath()
+	}
+	if w.cold.Clicked(gtx) {
+		a.coldAsked = true
 	}
 	w.hearing.update(gtx, a, &w.complaint)
 	if w.logs == nil {
@@ -109,12 +113,7 @@ func (w *wrongPart) controls(c model.Card) *cardControls {
 
 func (w *wrongPart) rows(a *Area) []layout.Widget {
 	th, s := a.set.Theme, a.session
-	rows := []layout.Widget{head(th, "What is wrong", func(gtx ctx) dims {
-		if a.lesson != nil || len(s.Story()) == 0 {
-			return dims{}
-		}
-		return w.whole.Layout(gtx, th, widgets.ButtonLook{Words: "Whole path", Label: "The whole path so far", Rank: widgets.Quiet, Small: true})
-	})}
+	rows := []layout.Widget{head(th, "What is wrong", func(gtx ctx) dims { return w.tools(gtx, a) })}
 	rows = append(rows, a.hint(0, "Click a gauge, a valve or a line on the sheet to mark what you found there.")...)
 	nothing := "Nothing marked yet. Click on the sheet where you found something, or do the test below."
 	if a.lesson != nil {
@@ -157,6 +156,27 @@ func (w *wrongPart) rows(a *Area) []layout.Widget {
 		rows = append(rows, inset(widgets.Text{Words: afterRepair(a, n) + " Nothing found since.", Size: theme.Small, Weight: theme.Strong, Color: th.Soft}.In(th)))
 	}
 	return rows
+}
+
+// tools beside the title: how cold it was, and the path so far.
+func (w *wrongPart) tools(gtx ctx, a *Area) dims {
+	th, s := a.set.Theme, a.session
+	if a.lesson != nil {
+		return dims{}
+	}
+	words := model.SayAmbient(s.Case().Ambient)
+	look := widgets.ButtonLook{Words: words, Label: "How cold it was: " + words, Rank: widgets.Quiet, Small: true}
+	if words == "" {
+		look.Words, look.Label = "How cold was it?", "How cold was it where the trouble showed?"
+	}
+	return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
+		layout.Rigid(func(gtx ctx) dims { return w.cold.Layout(gtx, th, look) }),
+		layout.Rigid(func(gtx ctx) dims {
+			if len(s.Story()) == 0 {
+				return dims{}
+			}
+			return w.whole.Layout(gtx, th, widgets.ButtonLook{Words: "Whole path", Label: "The whole path so far", Rank: widgets.Quiet, Small: true})
+		}))
 }
 
 // manyCards is how many are shown before those stand back that are in order and are not the newest: the verdict is not to be far below.
