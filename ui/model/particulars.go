@@ -23,22 +23,23 @@ func (s *Session) Particulars() Particulars {
 	return Particulars{Vehicle: cs.Vehicle, Mileage: cs.Mileage, Technician: cs.Technician, Date: cs.Date, Ambient: cs.Ambient}
 }
 
-var bareNumber = regexp.MustCompile(`^[-+−]?[0-9]+([.,][0-9]+)?$`)
+var ambientText = regexp.MustCompile(`^([-+]?[0-9]+(?:[.,][0-9]+)?) *°? *([cCfFkK]?)$`)
 
 // ReadAmbient understands how cold it was as people write it: "-8", "−8 °C", "18F". A bare number is in the unit that the window
 // shows temperatures in. What it gives can be written into a case.
 func (u Units) ReadAmbient(text string) (string, error) {
-	text = strings.TrimSpace(strings.NewReplacer("−", "-", "°", " ").Replace(text))
-	if text == "" {
+	if text = strings.TrimSpace(text); text == "" {
 		return "", nil
 	}
-	if bareNumber.MatchString(text) {
-		text = strings.Replace(text, ",", ".", 1) + " " + u.UnitOf(circuit.Temperature)
+	m := ambientText.FindStringSubmatch(strings.Replace(text, "−", "-", 1))
+	if m == nil {
+		return text, fmt.Errorf("%q is no temperature: write it with its unit, such as %q", text, "-8 C")
 	}
-	if n := len(text) - 1; strings.ContainsRune("cfk", rune(text[n])) {
-		text = text[:n] + strings.ToUpper(text[n:])
+	unit := strings.ToUpper(m[2])
+	if unit == "" {
+		unit = u.UnitOf(circuit.Temperature)
 	}
-	text = strings.Join(strings.Fields(text), " ")
+	text = strings.Replace(m[1], ",", ".", 1) + " " + unit
 	_, err := circuit.ParseAmbient(text)
 	return text, err
 }
