@@ -46,15 +46,13 @@ func newCurves(n *airflow.Network) curves {
 			c.names, c.of = append(c.names, strings.TrimSpace(name)), append(c.of, r.Room)
 		}
 	}
-	c.now, c.healthy = make([][]float64, len(c.names)), make([][]float64, len(c.names))
-	return c
+	return c.fresh()
 }
 
-func (c *curves) clear() {
-	c.every, c.times = 0.25, nil
-	for i := range c.names {
-		c.now[i], c.healthy[i] = nil, nil
-	}
+// fresh curves of the same things, with nothing in them.
+func (c *curves) fresh() curves {
+	return curves{names: c.names, gauges: c.gauges, of: c.of, every: 0.25,
+		now: make([][]float64, len(c.names)), healthy: make([][]float64, len(c.names))}
 }
 
 // next is when the next sample is due.

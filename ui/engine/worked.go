@@ -24,6 +24,10 @@ type Worked struct {
 	curves curves
 	water  water
 
+	begun  string // the deed by which this life of the vehicle began, in words; "" for the first
+	over   []life // those before it
+	undone []life // those after it that were undone, the next one last
+
 	playing bool
 	pace    float64 // seconds of the vehicle for each second of the clock
 	actual  float64 // the pace that was kept of late
@@ -57,29 +61,6 @@ func NewWorked(n *airflow.Network) (*Worked, error) {
 
 // chargingPatience is how long a vehicle may take to be charged at rated speed, s.
 const chargingPatience = 900
-
-// Begin puts the vehicle back to the beginning: without air, or charged with the engine idling. Faults stay.
-func (w *Worked) Begin(charged bool) error {
-	if err := w.now.Restart(nil, airflow.Scatter{}); err != nil {
-		return err
-	}
-	if charged {
-		if err := w.charge(); err != nil {
-			return err
-		}
-	}
-	start := w.now.Snapshot()
-	if err := w.put(w.faults, start, start); err != nil {
-		return err
-	}
-	w.line.clear()
-	w.curves.clear()
-	w.water.clear()
-	w.trouble, w.last = "", ""
-	w.take("")
-	w.sample()
-	return nil
-}
 
 // charge pumps until the compressor is unloaded, and lets the purge end with the engine idling.
 func (w *Worked) charge() error {
@@ -317,6 +298,7 @@ func (w *Worked) take(words string) { w.line.append(w.moment(words)) }
 
 // cut forgets what lies after the present moment: from here on it goes otherwise.
 func (w *Worked) cut() {
+	w.undone = nil
 	if w.line.cut() {
 		w.curves.cut(w.now.Time())
 	}
@@ -332,6 +314,10 @@ func (w *Worked) Seek(t float64) {
 // leave takes the present moment down, where nothing has been taken down yet this late, so that one can come back to it.
 func (w *Worked) leave() {
 	w.playing = false
+	w.takeDown()
+}
+
+func (w *Worked) takeDown() {
 	if w.line.atEnd() && w.now.Time() > w.line.end() {
 		w.take("")
 	}
@@ -355,26 +341,6 @@ func (w *Worked) goTo(i int, t float64) {
 	}
 }
 
-// Undo goes back to just before the last deed.
-func (w *Worked) Undo() {
-	if _, ok := w.line.deedBefore(); !ok {
-		return
-	}
-	w.leave()
-	i, _ := w.line.deedBefore() // leaving may thin the line out, and move what is on it
-	w.goTo(i-1, w.line.moments[i].t)
-}
-
-// Redo goes forward to just after the next deed on the time line.
-func (w *Worked) Redo() {
-	if _, ok := w.line.deedAfter(); !ok {
-		return
-	}
-	w.leave()
-	i, _ := w.line.deedAfter()
-	w.goTo(i, w.line.moments[i].t)
-}
-
 // Frame takes down what can be seen now.
 func (w *Worked) Frame() *Frame {
 	w.seq++
@@ -387,12 +353,7 @@ func (w *Worked) Frame() *Frame {
 		w.healthy.Glance(&w.glance)
 		f.Healthy = w.glance.Clone()
 	}
-	if i, ok := w.line.deedBefore(); ok {
-		f.CanUndo = w.line.moments[i].deed
-	}
-	if i, ok := w.line.deedAfter(); ok {
-		f.CanRedo = w.line.moments[i].deed
-	}
+	f.CanUndo, f.CanRedo = w.canUndo(), w.canRedo()
 	return f
 }
 

@@ -132,6 +132,61 @@ func TestUndoAndRedoGoFromDeedToDeed(t *testing.T) {
 	assert.InDelta(t, 0.5, pedal(), 1e-9)
 }
 
+// Beginning again is a deed like any other: the time line that it ended is there again when it is undone, as it was left.
+func TestBeginningAgainCanBeUndone(t *testing.T) {
+	w := worked(t, "gritter")
+	w.Set("foot_valve.pedal", 0.5, 0.1, noon, "pedal")
+	w.Advance(5, time.Time{})
+	w.SetFaults([]airflow.Fault{{Target: "rear_relay", Mode: "exhaust seat leaking", Severity: 1e-3}}, "fault in")
+	w.Advance(2.5, time.Time{})
+	was := w.Frame()
+	require.NoError(t, w.Begin(false))
+	assert.Equal(t, "begun again without air", w.Frame().CanUndo)
+	w.Set("foot_valve.pedal", 1, 0.1, noon.Add(time.Minute), "pedal down")
+	w.Advance(1, time.Time{})
+	require.NoError(t, w.Begin(true))
+	assert.Equal(t, "begun again, charged", w.Frame().CanUndo)
+
+	w.Undo()
+	assert.Equal(t, "pedal down", w.Frame().CanUndo)
+	assert.Equal(t, "begun again, charged", w.Frame().CanRedo)
+	w.Undo()
+	w.Undo()
+	f := w.Frame()
+	assert.InDelta(t, was.Now.Time, f.Now.Time, 1e-9)
+	assert.InDeltaSlice(t, was.Now.Pressure, f.Now.Pressure, 1)
+	assert.Equal(t, was.Deeds, f.Deeds)
+	assert.Equal(t, was.Faults, f.Faults)
+	assert.Equal(t, was.Curves, f.Curves)
+	assert.Equal(t, "fault in", f.CanUndo)
+	assert.Equal(t, "begun again without air", f.CanRedo)
+
+	w.Redo()
+	assert.Less(t, psi(w.Frame().Now.Needle[0]), 1.0, "there is no air")
+	w.Redo()
+	w.Redo()
+	assert.Greater(t, psi(w.Frame().Now.Needle[0]), 85.0)
+	assert.Empty(t, w.Frame().CanRedo)
+	w.Undo()
+	w.Advance(1, time.Time{})
+	assert.Empty(t, w.Frame().CanRedo, "from here on it goes otherwise")
+}
+
+// Lives that are over are kept within bounds, the last of them always.
+func TestTheOldestLivesAreForgotten(t *testing.T) {
+	w := worked(t, "bench_board")
+	for range 6 {
+		for i := range 1000 {
+			w.line.append(moment{t: w.now.Time(), now: w.line.moments[0].now, water: w.water.tally.clone(), deed: "deed", input: i > 0})
+		}
+		require.NoError(t, w.Begin(false))
+	}
+	assert.Len(t, w.over, 3)
+	w.Undo()
+	assert.Len(t, w.over, 2)
+	assert.Equal(t, "deed", w.Frame().CanUndo)
+}
+
 // A healthy vehicle beside the faulty one differs by the fault alone: the same deeds at the same times.
 func TestTheHealthyVehicleIsCarriedAlong(t *testing.T) {
 	alone, both := worked(t, "gritter"), worked(t, "gritter")
@@ -162,13 +217,14 @@ func TestRandomDeedsCanAllBeUndone(t *testing.T) {
 		require.NoError(t, w.put(nil, w.line.moments[0].now, nil))
 		first := w.line.moments[0]
 		w.line.clear()
-		w.curves.clear()
+		w.curves = w.curves.fresh()
+		w.over, w.undone, w.begun = nil, nil, ""
 		w.line.append(first)
 		clock := noon
 		deeds := 0
 		for range rapid.IntRange(1, 12).Draw(t, "deeds") {
 			clock = clock.Add(2 * time.Second)
-			switch rapid.IntRange(0, 5).Draw(t, "what") {
+			switch rapid.IntRange(0, 7).Draw(t, "what") {
 			case 0:
 				w.SetFaults([]airflow.Fault{rapid.SampledFrom(faults).Draw(t, "fault")}, "fault")
 			case 1:
@@ -177,6 +233,10 @@ func TestRandomDeedsCanAllBeUndone(t *testing.T) {
 				w.Undo()
 			case 3:
 				w.Redo()
+			case 4:
+				if err := w.Begin(false); err != nil {
+					t.Fatal(err)
+				}
 			default:
 				w.Set(rapid.SampledFrom(n.Controls()[2:]).Draw(t, "control"), rapid.SampledFrom([]float64{0, 1}).Draw(t, "value"), 0.1, clock, "moved")
 			}
@@ -200,6 +260,9 @@ func TestRandomDeedsCanAllBeUndone(t *testing.T) {
 		}
 		if len(w.faults) > 0 {
 			t.Fatalf("faults are left: %v", w.faults)
+		}
+		if w.line.begin() != begin.Time {
+			t.Fatalf("it began at %g and is back at a life that began at %g", begin.Time, w.line.begin())
 		}
 	})
 }
