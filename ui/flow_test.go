@@ -16,6 +16,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuit/airflow/explain"
 	"airpath/ui/engine"
 	"airpath/ui/flow"
 	"airpath/ui/theme"
@@ -347,4 +348,32 @@ func TestTheIgnitionIsOneDeed(t *testing.T) {
 	f.key("Z", key.ModShortcut)
 	f.key("Z", key.ModShortcut)
 	assert.Equal(t, before.Controls, f.shows().Controls)
+}
+
+// While time runs words follow the vehicle a few times a second; but what was done is told of in the next frame.
+func TestADeedIsToldOfAtOnce(t *testing.T) {
+	f := newFlow(t, Options{})
+	f.press("park control knob")
+	f.press("Let time run")
+	f.run(3)
+	book := explain.New(f.still.Frame().Network)
+	says := func() string { return book.At(f.still.Frame().Now, "psi").News() }
+	said := map[string]bool{}
+	for i := range 8 { // sooner one after the other than words follow
+		f.still.Do(func(w *engine.Worked) {
+			w.Set(airflow.Engine, float64(10*(i%2)), 0, f.now.Add(time.Duration(i)*time.Second), "engine")
+		})
+		f.frame()
+		assert.Equal(t, says(), f.shell.describe().Flow.News)
+		said[says()] = true
+		f.still.Tick(20 * time.Millisecond)
+		f.frame()
+	}
+	assert.Len(t, said, 2, "it is told that the engine turns, and that it does not")
+	f.still.Do(func(w *engine.Worked) { w.Set("foot_valve.pedal", 1, 0, f.now.Add(time.Minute), "pedal down") })
+	for range 10 { // the brakes come on within a fifth of a second
+		f.still.Tick(20 * time.Millisecond)
+		f.frame()
+	}
+	assert.Contains(t, f.shell.describe().Flow.News, "brakes have")
 }

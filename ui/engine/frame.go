@@ -8,6 +8,7 @@ import (
 // long as it likes.
 type Frame struct {
 	Seq     uint64
+	Did     uint64           // rises with every deed, and where one goes to another time
 	Network *airflow.Network // of the vehicle; nil, and all else with it, where the vehicle can't be worked
 	Now     *airflow.Glance
 	Healthy *airflow.Glance // the vehicle without its faults, the same deeds done; nil where it has none

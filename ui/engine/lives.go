@@ -40,6 +40,7 @@ func (w *Worked) Begin(charged bool) error {
 	w.curves = w.curves.fresh()
 	w.water.clear()
 	w.trouble, w.last = "", ""
+	w.did++
 	w.take("")
 	w.sample()
 	if !first {

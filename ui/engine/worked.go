@@ -36,6 +36,7 @@ type Worked struct {
 	last   string // the control that was moved last, for deeds that go on
 	lastAt time.Time
 	seq    uint64
+	did    uint64
 	glance airflow.Glance
 }
 
@@ -294,7 +295,12 @@ func (w *Worked) moment(words string) moment {
 }
 
 // take puts the present moment on the time line.
-func (w *Worked) take(words string) { w.line.append(w.moment(words)) }
+func (w *Worked) take(words string) {
+	if words != "" {
+		w.did++
+	}
+	w.line.append(w.moment(words))
+}
 
 // cut forgets what lies after the present moment: from here on it goes otherwise.
 func (w *Worked) cut() {
@@ -325,6 +331,7 @@ func (w *Worked) takeDown() {
 
 // goTo restores the moment of an index and goes on from there to a time.
 func (w *Worked) goTo(i int, t float64) {
+	w.did++
 	w.trouble, w.last = "", ""
 	m := &w.line.moments[i]
 	if err := w.put(m.faults, m.now, m.healthy); err != nil {
@@ -346,7 +353,7 @@ func (w *Worked) Frame() *Frame {
 	w.seq++
 	w.now.Glance(&w.glance)
 	f := &Frame{
-		Seq: w.seq, Network: w.network, Now: w.glance.Clone(), Faults: w.faults, Playing: w.playing, Pace: w.pace, Actual: w.actual, Trouble: w.trouble,
+		Seq: w.seq, Did: w.did, Network: w.network, Now: w.glance.Clone(), Faults: w.faults, Playing: w.playing, Pace: w.pace, Actual: w.actual, Trouble: w.trouble,
 		Begin: w.line.begin(), End: max(w.line.end(), w.now.Time()), Deeds: w.line.deeds(), Curves: w.curves.frame(), Water: w.water.frame(max(2, w.pace)),
 	}
 	if len(w.faults) > 0 {

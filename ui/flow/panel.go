@@ -23,6 +23,7 @@ type panel struct {
 	rows []layout.Widget
 	key  rowsKey
 	at   time.Time
+	did  time.Time // when the last deed was seen
 	news string
 
 	about  partPart
@@ -36,6 +37,7 @@ type rowsKey struct {
 	page    int
 	part    string
 	seq     uint64
+	did     uint64
 	unit    string
 	dark    bool
 	version int // of what is chosen inside a page
@@ -52,8 +54,21 @@ const (
 
 var pageNames = []string{"Part", "Walks", "Faults", "Water"}
 
-// wordsEvery is how often words follow the vehicle while time runs.
-const wordsEvery = 400 * time.Millisecond
+// How often words follow the vehicle while time runs. A deed is told of at once, and closely while it takes its course.
+const (
+	wordsEvery = 400 * time.Millisecond
+	wordsSoon  = 100 * time.Millisecond
+	course     = time.Second
+)
+
+// waits tells that the words stand as they are for now.
+func (p *panel) waits(now time.Time) bool {
+	every := wordsEvery
+	if now.Sub(p.did) < course {
+		every = wordsSoon
+	}
+	return now.Sub(p.at) < every && !now.Before(p.at)
+}
 
 func (p *panel) attach(a *Area) {
 	p.book = explain.New(a.frame.Network)
@@ -106,11 +121,14 @@ func (p *panel) escape(a *Area) {
 // refresh makes words and rows follow the vehicle.
 func (p *panel) refresh(gtx ctx, a *Area) {
 	f := a.frame
-	key := rowsKey{p.page, p.part, f.Seq, string(a.set.Prefs.Units), a.set.Theme.Dark, p.walks.version + p.faults.version, a.set.Prefs.HintsSeen}
+	key := rowsKey{p.page, p.part, f.Seq, f.Did, string(a.set.Prefs.Units), a.set.Theme.Dark, p.walks.version + p.faults.version, a.set.Prefs.HintsSeen}
 	same := key
 	same.seq = p.key.seq
-	if key == p.key || same == p.key && f.Playing && gtx.Now.Sub(p.at) < wordsEvery && !gtx.Now.Before(p.at) {
+	if key == p.key || same == p.key && f.Playing && p.waits(gtx.Now) {
 		return
+	}
+	if key.did != p.key.did {
+		p.did = gtx.Now
 	}
 	p.key, p.at = key, gtx.Now
 	m := p.book.At(f.Now, string(a.set.Prefs.Units))
