@@ -2,6 +2,7 @@ package model
 
 import (
 	"context"
+	"strings"
 
 	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
@@ -103,6 +104,26 @@ type Next struct {
 	Bits      float64
 	Because   string
 	Wanted    []string // titles of the readings that tell most
+}
+
+// A Side is one answer that a test may give, and what it speaks for.
+type Side struct{ Answer, For string }
+
+// Told parts the sentence that says what the test does: what it tells apart, and by which answers. A sentence that names no answers
+// is whole.
+func (n Next) Told() (head string, sides []Side) {
+	head, rest, ok := strings.Cut(n.Because, ": ")
+	if !ok {
+		return n.Because, nil
+	}
+	for _, part := range strings.Split(rest, "; ") {
+		answer, what, ok := strings.Cut(part, ": ")
+		if !ok {
+			return n.Because, nil
+		}
+		sides = append(sides, Side{answer, what})
+	}
+	return head, sides
 }
 
 // A Remark is something to say about one finding.

@@ -169,9 +169,10 @@ func leftOut(skipped, refused []string) string {
 func (n *nextPart) best(a *Area, x model.Next) []layout.Widget {
 	th := a.set.Theme
 	p := x.Procedure
+	head, sides := x.Told()
 	rows := []layout.Widget{
 		inset(widgets.Text{Words: p.Title, Size: theme.Large, Weight: theme.Strong, Lines: 2}.In(th)),
-		inset(widgets.Text{Words: upper(x.Because), Lines: 2}.In(th)),
+		inset(widgets.Text{Words: upper(head) + stop(head)}.In(th)),
 		inset(func(gtx ctx) dims { return n.cost(gtx, a, x) }),
 		inset(func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
@@ -187,7 +188,31 @@ func (n *nextPart) best(a *Area, x model.Next) []layout.Widget {
 				}))
 		}),
 	}
+	if n.forked || !n.forks(a) {
+		rows = append(rows, tells(th, sides)...)
+	}
 	return append(rows, n.outcomes(a, p)...)
+}
+
+// stop ends a sentence that has none.
+func stop(s string) string {
+	if strings.HasSuffix(s, ".") {
+		return ""
+	}
+	return "."
+}
+
+// tells is what each answer of a test speaks for, whoever it is that asks.
+func tells(th *theme.Theme, sides []model.Side) []layout.Widget {
+	var rows []layout.Widget
+	for _, side := range sides {
+		rows = append(rows, inset(func(gtx ctx) dims {
+			return widgets.Column(gtx,
+				layout.Rigid(widgets.Text{Words: upper(side.Answer), Size: theme.Small, Weight: theme.Strong}.In(th)),
+				layout.Rigid(widgets.Text{Words: upper(side.For) + stop(side.For), Size: theme.Small, Color: th.Soft}.In(th)))
+		}))
+	}
+	return rows
 }
 
 // costs are the minutes and the tools.

@@ -222,7 +222,7 @@ func (p *plot) names(gtx ctx, th *theme.Theme, f frame, m *model.Plot) {
 		if y+gtx.Dp(20) < bottom {
 			rect(gtx, c, image.Rect(x, y+gtx.Sp(9)-w/2, x+gtx.Dp(18), y+gtx.Sp(9)-w/2+w))
 		}
-		put(gtx.Dp(24), widgets.Text{Words: words, Size: 12, Lines: 2}.In(th))
+		put(gtx.Dp(24), widgets.Text{Words: words, Size: 12, Lines: 3}.In(th))
 	}
 	if m.Suspect != "" {
 		sample(th.Mark, gtx.Dp(3), m.Suspect)
