@@ -60,8 +60,11 @@ type vent struct {
 	part  bool // a leak in a part or line, not a port
 }
 
-// symbolsPerFrame is how many symbols are drawn again in one frame: what is behind catches up in the next.
-const symbolsPerFrame = 10
+// How many symbols are drawn again in one frame, and on how many pixels: what is behind catches up in the next.
+const (
+	symbolsPerFrame = 10
+	pixelsPerFrame  = 60_000
+)
 
 // NewMotion prepares a vehicle.
 func NewMotion(n *airflow.Network, sheet *symbol.Sheet) *Motion {
@@ -116,16 +119,20 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 	}
 	m.prepare(s, th, look, show)
 	m.advance(gtx.Now, show)
-	m.strokes.list = m.strokes.list[:0]
+	m.strokes.clear()
 	still := Camera{Scale: s.cam.Scale}
 	m.casings(still, look)
 	m.drawPipes(still, th, look, show.Glance, view.Sub(s.cam.Off))
 	m.drawVents(still, th, show.Glance)
 	for _, n := range m.names {
-		m.strokes.stamp(n.img, n.at)
+		m.strokes.names = stamped(m.strokes.names, n.img, n.at)
 	}
 	s.paperAround(gtx.Ops, m.front.at.Add(s.cam.Off), th.Paper)
-	m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, th.Paper)
+	if s.frozen || s.size.X*s.size.Y > mostAtOnce {
+		m.strokes.handOver(gtx.Ops, &m.front, s.cam.Off, view, th.Paper, s.frozen)
+	} else {
+		m.strokes.show(gtx.Ops, &m.front, s.cam.Off, view, th.Paper)
+	}
 	s.letters.draw(gtx)
 	p := surface{ops: gtx.Ops, shaper: th.Shaper, cam: s.cam}
 	m.values.draw(gtx, m, s, th, look, show.Glance, show.Moving)
@@ -150,7 +157,7 @@ func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show
 	if m.key != key || !view.In(m.ground.at) && !s.frozen {
 		m.key = key
 		room := max(view.Dx(), view.Dy()) / 3
-		m.drawGround(view.Inset(-room).Intersect(bounds), sideFor(s.size), th, look, s.cam.Scale)
+		m.drawGround(view.Inset(-room).Intersect(bounds), th, look, s.cam.Scale)
 		for i := range m.showing.parts {
 			m.drawPart(i, s, th, look, show, unit)
 		}
@@ -158,19 +165,19 @@ func (m *Motion) prepare(s *Sheet, th *theme.Theme, look symbol.Look, show *Show
 		return
 	}
 	m.behind = false
-	left := symbolsPerFrame
+	left, room := symbolsPerFrame, pixelsPerFrame
 	for k := range m.showing.parts {
 		i := (m.next + k) % len(m.showing.parts)
 		p := &m.showing.parts[i]
 		if m.drawn[i] == p.look(show.Glance, unit) && m.flags[i] == m.flagsOf(p.id) {
 			continue
 		}
-		if left == 0 {
+		if left == 0 || room <= 0 {
 			m.behind, m.next = true, i
 			return
 		}
 		left--
-		m.drawPart(i, s, th, look, show, unit)
+		room -= m.drawPart(i, s, th, look, show, unit)
 	}
 }
 
@@ -190,9 +197,9 @@ func pixels(b symbol.Box, scale float64) image.Rectangle {
 	return image.Rect(int(math.Floor(b.Min.X*scale)), int(math.Floor(b.Min.Y*scale)), int(math.Ceil(b.Max.X*scale)), int(math.Ceil(b.Max.Y*scale)))
 }
 
-func (m *Motion) drawGround(at image.Rectangle, side int, th *theme.Theme, look symbol.Look, scale float64) {
-	m.ground.reset(at, side)
-	m.front.reset(at, side)
+func (m *Motion) drawGround(at image.Rectangle, th *theme.Theme, look symbol.Look, scale float64) {
+	m.ground.reset(at)
+	m.front.reset(at)
 	m.ground.fill(th.Paper)
 	m.placeNames(look, scale, th.Paper)
 	for i := range m.ground.cells {
@@ -233,12 +240,12 @@ func (m *Motion) flagsOf(id string) uint8 {
 // around is how far a part's drawing and what surrounds it reach beyond its box, grid steps.
 const around = 1.6
 
-// drawPart draws one symbol into the picture, and what it covers or is covered by.
-func (m *Motion) drawPart(i int, s *Sheet, th *theme.Theme, look symbol.Look, show *Show, unit float64) {
+// drawPart draws one symbol into the picture, and what it covers or is covered by. It tells on how many pixels.
+func (m *Motion) drawPart(i int, s *Sheet, th *theme.Theme, look symbol.Look, show *Show, unit float64) int {
 	p := &m.showing.parts[i]
 	box, ok := m.sheet.BoxOf(p.id)
 	if !ok {
-		return
+		return 0
 	}
 	flags := m.flagsOf(p.id)
 	reach := 0.3
@@ -248,7 +255,7 @@ func (m *Motion) drawPart(i int, s *Sheet, th *theme.Theme, look symbol.Look, sh
 	m.drawn[i], m.flags[i] = p.look(show.Glance, unit), flags
 	at := pixels(box.Grow(reach), s.cam.Scale)
 	if !at.Overlaps(m.ground.at) {
-		return
+		return 0
 	}
 	img := m.work.picture(at.Size())
 	m.ground.take(img, at.Min)
@@ -264,6 +271,7 @@ func (m *Motion) drawPart(i int, s *Sheet, th *theme.Theme, look symbol.Look, sh
 		m.sheet.DrawPart(r, q.id, look, m.marks)
 	}
 	m.front.put(img, at.Min)
+	return at.Dx() * at.Dy()
 }
 
 // advance lets the dashes run on.

@@ -155,7 +155,7 @@ func (m *Motion) straight(t *track, c color.NRGBA) {
 
 func (m *Motion) drawHops(t *track, c color.NRGBA, tier, foot int) {
 	for _, at := range m.hops.at {
-		m.strokes.fill(t.rect(at.X, at.Y, foot, t.width), c)
+		m.strokes.hops = filled(m.strokes.hops, t.rect(at.X, at.Y, foot, t.width), c)
 		m.quarter(t, c, tier, at.X-foot, false)
 		m.quarter(t, c, tier, at.Y, true)
 	}
@@ -166,7 +166,7 @@ func (m *Motion) pilot(t *track, c color.NRGBA, done, phase float64) {
 	on, off := symbol.PilotDash[0]*m.key.scale, symbol.PilotDash[1]*m.key.scale
 	m.each(t, done, phase, on, on+off, func(from, to, _ int) {
 		if m.hops.clear(from, to) {
-			m.strokes.fill(t.rect(from, to, 0, t.width), c)
+			m.strokes.moving = filled(m.strokes.moving, t.rect(from, to, 0, t.width), c)
 		}
 	})
 }
@@ -207,7 +207,7 @@ func (m *Motion) dashes(th *theme.Theme, t *track, c color.NRGBA, done, phase, f
 			return
 		}
 		if !pilot {
-			m.strokes.fill(t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
+			m.strokes.moving = filled(m.strokes.moving, t.rect(from, to, 0, thin).Add(t.shift(inset)), ink)
 		}
 		if to-from >= int(on)-1 && (n%dashHeads+dashHeads)%dashHeads == 0 {
 			m.head(t, from, to, forward, th.Sheet.Ink)
@@ -240,7 +240,7 @@ func (m *Motion) head(t *track, from, to int, forward bool, c color.NRGBA) {
 	if !t.level {
 		where = image.Pt(across, along)
 	}
-	m.strokes.stamp(img, where)
+	m.strokes.moving = stamped(m.strokes.moving, img, where)
 }
 
 // heightOf an arrowhead's base: odd on an odd track and even on an even one, so that it lies in the middle.

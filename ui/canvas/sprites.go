@@ -49,7 +49,7 @@ func (m *Motion) quarter(t *track, c color.NRGBA, tier, at int, falling bool) {
 	if !t.level {
 		where = image.Pt(t.across, at)
 	}
-	m.strokes.stamp(img, where)
+	m.strokes.hops = stamped(m.strokes.hops, img, where)
 }
 
 // drawQuarter draws a quarter of a circle's ring that meets the legs before and behind it exactly.

@@ -13,15 +13,24 @@ import (
 )
 
 // strokes is what lies over the picture in one frame: rectangles, small shapes and small pictures, one over the other, in pixels of the
-// sheet. The processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are handed to the
-// screen again: a rectangle apiece costs many times as much, with a graphics card and without.
+// sheet. On most screens the processor puts them into a copy of the picture, piece by piece, and only pieces on which something moved are
+// handed to the screen again: without a graphics card a rectangle apiece costs many times as much. On very large ones, where that would
+// be tens of megabytes a frame, they are handed over one by one.
 type strokes struct {
-	list []stroke
-	of   [][]int32 // by cell: which strokes touch it
-	sums []uint64  // by cell: what they were when it was drawn last
-	now  []uint64
-	over tiles // the picture with its strokes
-	pen  symbol.Raster
+	list   []stroke
+	moving []stroke  // over them: what runs along the pipes
+	hops   []stroke  // over that: bridges from pipe to pipe
+	names  []stroke  // over everything
+	of     [][]int32 // by cell: which strokes touch it
+	sums   []uint64  // by cell: what they were when it was drawn last
+	now    []uint64
+	over   tiles // the picture with its strokes
+	pen    symbol.Raster
+	fan    int32
+}
+
+func (s *strokes) clear() {
+	s.list, s.moving, s.hops, s.names, s.fan = s.list[:0], s.moving[:0], s.hops[:0], s.names[:0], 0
 }
 
 type stroke struct {
@@ -29,6 +38,7 @@ type stroke struct {
 	color color.NRGBA
 	stamp *picturelet // nil for what is of one colour
 	shape bool        // corners, instead of the whole rectangle
+	fan   int32       // shapes that belong together
 	quad  [4]symbol.Point
 }
 
@@ -44,19 +54,24 @@ func (m *Motion) picturelet(img *image.RGBA) *picturelet {
 	return &picturelet{img, sprite(img), m.made}
 }
 
-func (s *strokes) fill(r image.Rectangle, c color.NRGBA) {
-	if !r.Empty() {
-		s.list = append(s.list, stroke{at: r, color: c})
+func filled(list []stroke, r image.Rectangle, c color.NRGBA) []stroke {
+	if r.Empty() {
+		return list
 	}
+	return append(list, stroke{at: r, color: c})
 }
 
-func (s *strokes) stamp(p *picturelet, at image.Point) {
-	s.list = append(s.list, stroke{at: image.Rectangle{Min: at, Max: at.Add(p.img.Rect.Size())}, stamp: p})
+func stamped(list []stroke, p *picturelet, at image.Point) []stroke {
+	return append(list, stroke{at: image.Rectangle{Min: at, Max: at.Add(p.img.Rect.Size())}, stamp: p})
 }
+
+func (s *strokes) fill(r image.Rectangle, c color.NRGBA) { s.list = filled(s.list, r, c) }
+
+func (s *strokes) stamp(p *picturelet, at image.Point) { s.list = stamped(s.list, p, at) }
 
 // shape is a quadrilateral.
 func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
-	x := stroke{color: c, shape: true}
+	x := stroke{color: c, shape: true, fan: s.fan}
 	lo, hi := quad[0], quad[0]
 	for i, p := range quad {
 		x.quad[i] = p
@@ -68,6 +83,7 @@ func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
 
 // show draws the picture and the strokes over it.
 func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Rectangle, ground color.NRGBA) {
+	s.list = append(append(append(s.list, s.moving...), s.hops...), s.names...)
 	s.sort(under)
 	for i := range s.over.cells {
 		c := &s.over.cells[i]
@@ -85,8 +101,8 @@ func (s *strokes) show(ops *op.Ops, under *tiles, off image.Point, view image.Re
 
 // sort the strokes by the cells that they touch, and sum up what each cell shows.
 func (s *strokes) sort(under *tiles) {
-	if s.over.at != under.at || s.over.side != under.side || len(s.over.cells) != len(under.cells) {
-		s.over.reset(under.at, under.side)
+	if s.over.at != under.at || len(s.over.cells) != len(under.cells) {
+		s.over.reset(under.at)
 		s.of, s.sums, s.now = make([][]int32, len(under.cells)), make([]uint64, len(under.cells)), make([]uint64, len(under.cells))
 	}
 	for i := range s.of {
@@ -100,8 +116,8 @@ func (s *strokes) sort(under *tiles) {
 			continue
 		}
 		sum := x.sum()
-		for row := r.Min.Y / under.side; row <= (r.Max.Y-1)/under.side; row++ {
-			for column := r.Min.X / under.side; column <= (r.Max.X-1)/under.side; column++ {
+		for row := r.Min.Y / side; row <= (r.Max.Y-1)/side; row++ {
+			for column := r.Min.X / side; column <= (r.Max.X-1)/side; column++ {
 				i := row*under.wide + column
 				s.of[i] = append(s.of[i], int32(k))
 				s.now[i] = mixed(s.now[i], sum)

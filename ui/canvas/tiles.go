@@ -16,7 +16,6 @@ type tiles struct {
 	at    image.Rectangle // in pixels of the sheet at its scale
 	cells []cell
 	wide  int
-	side  int
 }
 
 type cell struct {
@@ -35,24 +34,19 @@ func (c *cell) changed() {
 	c.version++
 }
 
-// sideFor a view are the pixels of a piece's side: on large screens larger ones, for a piece costs as much to show as to hand over.
-func sideFor(view image.Point) int {
-	if view.X*view.Y > mostAtOnce {
-		return 256
-	}
-	return 128
-}
+// side of a piece in pixels.
+const side = 128
 
-// reset makes room for a picture in pieces of a side. What was in it is lost.
-func (t *tiles) reset(at image.Rectangle, side int) {
-	if t.at == at && t.side == side {
+// reset makes room for a picture. What was in it is lost.
+func (t *tiles) reset(at image.Rectangle) {
+	if t.at == at {
 		for i := range t.cells {
 			t.cells[i].changed()
 		}
 		return
 	}
 	old := t.cells
-	t.at, t.cells, t.side, t.wide = at, nil, side, (at.Dx()+side-1)/side
+	t.at, t.cells, t.wide = at, nil, (at.Dx()+side-1)/side
 	for y := at.Min.Y; y < at.Max.Y; y += side {
 		for x := at.Min.X; x < at.Max.X; x += side {
 			r := image.Rect(x, y, x+side, y+side).Intersect(at)

@@ -46,6 +46,7 @@ func (m *Motion) Blowing(g *airflow.Glance) (exhaust, leak float64) {
 
 // fan of strokes around a direction; a leak blows to all sides.
 func (m *Motion) fan(at, out symbol.Point, flow, phase float64, round bool, c color.NRGBA) {
+	m.strokes.fan++
 	d := m.key.density
 	reach := d * (8 + 9*math.Log10(math.Abs(flow)/blowing))
 	period := puffPeriod * d
