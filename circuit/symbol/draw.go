@@ -159,6 +159,7 @@ func (v *view) symbols() {
 		v.s.Begin(p.comp.ID, partTitle(p.comp))
 		v.halo(p)
 		v.paint(p)
+		v.digits(p)
 		v.s.End()
 	}
 }
@@ -193,22 +194,34 @@ func DrawSymbol(s Surface, c *circuit.Component, look Look, state State) {
 	v := view{s: s, look: look, marks: Marks{State: map[string]State{c.ID: state}}}
 	s.Begin(c.ID, partTitle(c))
 	v.paint(&p)
+	v.digits(&p)
 	s.End()
 }
 
 func (v *view) paint(p *part) {
-	pal := v.look.Palette
 	pen := pens.Get().(*pen)
 	defer pens.Put(pen)
+	v.ready(pen, p)
+	p.drawing.Paint(pen)
+}
+
+func (v *view) digits(p *part) {
+	if v.look.detail() == Full {
+		pen := pens.Get().(*pen)
+		defer pens.Put(pen)
+		v.ready(pen, p)
+		pen.digits()
+	}
+}
+
+// ready is the pen for a part as it is shown.
+func (v *view) ready(pen *pen, p *part) {
+	pal := v.look.Palette
 	pen.take(v.s, p, v.look)
 	pen.state, pen.known, pen.grey = v.marks.State[p.comp.ID], v.marks.Pressure, v.marks.Cleared[p.comp.ID]
 	pen.ink, pen.faint, pen.body_ = pal.Ink, pal.Faint, pal.Body
 	if pen.grey {
 		pen.ink, pen.faint = pal.Cleared, pal.ClearedText
-	}
-	p.drawing.Paint(pen)
-	if v.look.detail() == Full {
-		pen.digits()
 	}
 }
 

@@ -63,7 +63,7 @@ func LineWidth(look Look, pa float64, pilot bool) float64 { return airWidth(look
 // PilotDash is how pilot lines are dashed: on and off, in grid steps.
 var PilotDash = []float64{1.1, 0.7}
 
-// DrawPart draws one component with what surrounds it, as DrawLayer does for all.
+// DrawPart draws one component with what surrounds it, as DrawLayer does for all, but for the digits of its ports.
 func (sh *Sheet) DrawPart(s Surface, id string, look Look, marks Marks) {
 	i, ok := sh.partAt[id]
 	if !ok {
@@ -75,6 +75,18 @@ func (sh *Sheet) DrawPart(s Surface, id string, look Look, marks Marks) {
 	v.halo(p)
 	v.paint(p)
 	s.End()
+}
+
+// DrawDigits draws the numbers of all ports, where they are written at this look.
+func (sh *Sheet) DrawDigits(s Surface, look Look) {
+	v := sh.viewOf(s, look, Marks{})
+	for i := range sh.parts {
+		if p := &sh.parts[i]; v.shown(p.box.Grow(1.5)) {
+			s.Begin(p.comp.ID, partTitle(p.comp))
+			v.digits(p)
+			s.End()
+		}
+	}
 }
 
 // DrawFixedLines draws the lines that carry no air: wires and push-rods.

@@ -17,24 +17,27 @@ func TestThePiecesMakeTheSheet(t *testing.T) {
 		c, err := circuits.Load(name)
 		require.NoError(t, err)
 		sh := NewSheet(c)
-		var whole, pieces Recorder
-		look := Look{Palette: Light, Scale: 8}
-		sh.DrawLayer(&whole, LineLayer, look, Marks{})
-		sh.DrawLayer(&whole, SymbolLayer, look, Marks{})
-		sh.DrawFixedLines(&pieces, look, Marks{})
-		for _, p := range sh.Pipes() {
-			style := Style{Stroke: Light.Line, Width: LineWidth(look, math.NaN(), p.Pilot)}
-			if p.Pilot {
-				style.Dash = PilotDash
+		for _, scale := range []float64{8, 12} { // without the ports' digits, and with them
+			var whole, pieces Recorder
+			look := Look{Palette: Light, Scale: scale}
+			sh.DrawLayer(&whole, LineLayer, look, Marks{})
+			sh.DrawLayer(&whole, SymbolLayer, look, Marks{})
+			sh.DrawFixedLines(&pieces, look, Marks{})
+			sh.DrawDigits(&pieces, look)
+			for _, p := range sh.Pipes() {
+				style := Style{Stroke: Light.Line, Width: LineWidth(look, math.NaN(), p.Pilot)}
+				if p.Pilot {
+					style.Dash = PilotDash
+				}
+				pieces.Begin(p.Line.ID, "")
+				pieces.Poly(p.Points, false, style)
+				pieces.End()
 			}
-			pieces.Begin(p.Line.ID, "")
-			pieces.Poly(p.Points, false, style)
-			pieces.End()
+			for _, part := range c.Components {
+				sh.DrawPart(&pieces, part.ID, look, Marks{})
+			}
+			assert.ElementsMatch(t, whole.Marks, pieces.Marks, "%s at %g", name, scale)
 		}
-		for _, part := range c.Components {
-			sh.DrawPart(&pieces, part.ID, look, Marks{})
-		}
-		assert.ElementsMatch(t, whole.Marks, pieces.Marks, name)
 	}
 }
 

@@ -209,6 +209,7 @@ func (m *Motion) drawGround(at image.Rectangle, th *theme.Theme, look symbol.Loo
 			Max: symbol.Point{X: float64(c.rect.Max.X) / scale, Y: float64(c.rect.Max.Y) / scale}}
 		m.sheet.DrawLayer(r, symbol.GhostLayer, look, symbol.Marks{})
 		m.sheet.DrawFixedLines(r, look, symbol.Marks{})
+		m.sheet.DrawDigits(r, look)
 		m.front.put(c.img, c.rect.Min)
 	}
 }

@@ -36,6 +36,39 @@ func sprite(img *image.RGBA) paint.ImageOp {
 	return o
 }
 
+// inLight is a picture with clear edges as the screen wants it. The processor mixes colours as they are written, the screen mixes light: what
+// is half clear has half the light, not half the number.
+func inLight(img *image.RGBA) *image.RGBA {
+	out := image.NewRGBA(img.Rect)
+	for i := 0; i < len(img.Pix); i += 4 {
+		a := float64(img.Pix[i+3]) / 255
+		out.Pix[i+3] = img.Pix[i+3]
+		if a == 0 {
+			continue
+		}
+		for c := range 3 {
+			plain := float64(img.Pix[i+c]) / 255 / a
+			out.Pix[i+c] = uint8(math.Round(255 * written(lit(min(plain, 1))*a)))
+		}
+	}
+	return out
+}
+
+// lit is the light of a colour as it is written, by the curve of sRGB (IEC 61966-2-1), and written its inverse.
+func lit(v float64) float64 {
+	if v <= 0.04045 {
+		return v / 12.92
+	}
+	return math.Pow((v+0.055)/1.055, 2.4)
+}
+
+func written(v float64) float64 {
+	if v <= 0.0031308 {
+		return 12.92 * v
+	}
+	return 1.055*math.Pow(v, 1/2.4) - 0.055
+}
+
 // quarter is the rising or falling quarter of a hop, from a place along a track.
 func (m *Motion) quarter(t *track, c color.NRGBA, tier, at int, falling bool) {
 	foot := m.hops.foot

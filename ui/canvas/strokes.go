@@ -51,7 +51,7 @@ type picturelet struct {
 
 func (m *Motion) picturelet(img *image.RGBA) *picturelet {
 	m.made++
-	return &picturelet{img, sprite(img), m.made}
+	return &picturelet{img, sprite(inLight(img)), m.made}
 }
 
 func filled(list []stroke, r image.Rectangle, c color.NRGBA) []stroke {
