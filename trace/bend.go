@@ -153,12 +153,18 @@ func (n *nuisances) around(t *table, base, p, r int, reading *procedure.Reading,
 			b.set(k, x-at[r], y-at[r], false)
 		}
 	}
+	b.corners(n)
+	return b
+}
+
+// corners of all needles.
+func (b *bend) corners(n *nuisances) {
+	b.kinks = nil
 	for i := len(spreads); i < n.dims()-1; i++ {
 		for j := len(spreads); j < i; j++ {
 			b.corner(j, i)
 		}
 	}
-	return b
 }
 
 // spared tells whether a reading was taken with another instrument than the gauge whose own error a nuisance is.
@@ -180,16 +186,17 @@ func inProportion(k int, reading *procedure.Reading, values ...float64) bool {
 }
 
 // aside of a vehicle: how a reading moves, by the vehicles a σ up alone; as on the healthy vehicle where one of them does not get there.
-// To the other side it moves as unevenly as the healthy one does.
+// To the other side it moves as unevenly as the healthy one does, unless that has been simulated too: which needle of two is the slower one is another
+// matter where one of them is at fault.
 func (n *nuisances) aside(t *table, base, p, r int, reading *procedure.Reading, own string) bend {
 	b := n.around(t, 0, p, r, reading, own)
 	at := t.values(p, base)
 	if at == nil || math.IsNaN(at[r]) || !t.changed(base, p) {
 		return b
 	}
-	first := t.around(base)
+	first, both := t.around(base), false
 	for k := range n.dims() - 1 {
-		up := t.values(p, first+2*k)
+		up, below := t.values(p, first+2*k), t.values(p, first+2*k+1)
 		if up == nil || math.IsNaN(up[r]) || n.spared(k, reading, own) {
 			continue
 		}
@@ -199,10 +206,18 @@ func (n *nuisances) aside(t *table, base, p, r int, reading *procedure.Reading, 
 			own = math.Log(up[r] / at[r])
 		}
 		down := -own
-		if ratio == b.ratio[k] {
+		switch {
+		case below != nil && !math.IsNaN(below[r]) && ratio && below[r] > 0:
+			down, both = math.Log(below[r]/at[r]), true
+		case below != nil && !math.IsNaN(below[r]) && !ratio:
+			down, both = below[r]-at[r], true
+		case ratio == b.ratio[k]:
 			down += b.up[k] + b.down[k]
 		}
 		b.set(k, own, down, ratio)
+	}
+	if both {
+		b.corners(n)
 	}
 	return b
 }

@@ -22,7 +22,7 @@ const (
 	mostCells    = 5     // of a hypothesis
 	glanceDraws  = 64
 	mostFine     = 8    // hypotheses at a time
-	leastFine    = 1e-5 // of the likeliest one
+	leastFine    = 1e-6 // of the likeliest one
 	leastBlurred = 1e-6 // of the likeliest of its hypothesis
 	leastNear    = 1e-3 // of the likeliest of its hypothesis
 	edgeHalved   = 3    // times
@@ -226,7 +226,11 @@ func (l *looker) closely() (more bool, err error) {
 		}
 		more = true
 		base := l.baseOf(likeliest(p, &l.list[h]))
-		if err := l.table.fill(l.ctx, l.table.changedIn(l.procedures, base), l.aside(base), nil); err != nil {
+		around := l.aside(base)
+		if l.nuisances.faulty(l.list[h].fault) >= 0 {
+			around = l.table.scatteredAround(base)
+		}
+		if err := l.table.fill(l.ctx, l.table.changedIn(l.procedures, base), around, nil); err != nil {
 			return false, err
 		}
 		l.moving[h] = l.near.movingAs(base)

@@ -64,11 +64,11 @@ func (l *looker) bestBy(h int) int {
 	return best
 }
 
-// inLineWith lists the faults that narrow a way in line with one that a fault narrows, with how many branches lie between the two.
+// inLineWith lists the faults that narrow a way in line with one that a fault narrows or opens late, with how many branches lie between the two.
 func (t *Tracer) inLineWith(h int) map[int]int {
 	hops := map[string]int{} // by way
 	for _, ch := range t.list[h].changes {
-		if ch.Effect == airflow.Shuts {
+		if ch.Effect == airflow.Shuts || ch.Effect == airflow.Shifts {
 			t.atlas.inLine(ch.Passage, hops)
 		}
 	}

@@ -48,11 +48,7 @@ func (l *looker) hopes() {
 				best = k.best(s)
 				known[s] = best
 			}
-			more := math.Max(0, best-math.Log(k.taken.Mean(c, n)))
-			if s.lost > 0 && k.o.e.Kind == circuit.Number {
-				more = math.Max(more, hopeLost)
-			}
-			l.hope[c] += more
+			l.hope[c] += math.Max(0, k.more(s, best, math.Log(k.taken.Mean(c, n))))
 		}
 	}
 }
@@ -66,13 +62,17 @@ func (l *looker) hopeOver(c, from, to int) float64 {
 		if s.unknown || whole.settled() {
 			continue
 		}
-		more := k.best(s) - math.Log(k.taken.Mean(c, n))
-		if s.lost > 0 && s.lost < 1 && k.o.e.Kind == circuit.Number {
-			more = math.Max(more, hopeLost)
-		}
-		sum += more
+		sum += k.more(s, k.best(s), math.Log(k.taken.Mean(c, n)))
 	}
 	return sum
+}
+
+// more that there is to hope than what is known now. A figure that is about to get lost may be anything, if nothing is known of the way there.
+func (k hoping) more(s stretch, best, now float64) float64 {
+	if k.o.e.Kind == circuit.Number && s.lost > 0 && s.lost < 1 && s.low == s.high {
+		return math.Min(hopeLost, k.best(s.at(k.o.e.Low))-now)
+	}
+	return best - now
 }
 
 // settled tells whether a stretch has but one value, or none.
