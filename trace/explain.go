@@ -3,6 +3,7 @@ package trace
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"airpath/circuit/airflow"
 	"airpath/trace/reason"
@@ -49,8 +50,37 @@ func (a *analysis) explain(v *Verdict) {
 			v.Explanations = append(v.Explanations, e)
 		}
 	}
+	v.TakesMore = a.takesMore(v.Explanations)
 	a.unexplained(v)
 	a.disagreements(v)
+}
+
+// mostInClass faults are named that can stand in for one another.
+const mostInClass = 3
+
+// takesMore says that by paths no one part explains all that is abnormal, and which may together: of each the likeliest.
+func (a *analysis) takesMore(e []Explanation) string {
+	if len(e) == 0 || len(e[0]) < 2 {
+		return ""
+	}
+	var sides []string
+	for _, class := range e[0] {
+		var members []int
+		for _, f := range class {
+			members = append(members, a.hypothesisOf(f.Target, f.Mode))
+		}
+		slices.SortStableFunc(members, func(x, y int) int { return -compareCoarse(a.posterior.Hypotheses[x], a.posterior.Hypotheses[y]) })
+		var names []string
+		for _, h := range members {
+			names = append(names, a.short(h))
+		}
+		side := "one of " + listed(names, mostInClass)
+		if len(names) == 1 {
+			side = names[0]
+		}
+		sides = append(sides, side)
+	}
+	return fmt.Sprintf("By paths alone no one part explains all that is abnormal. It takes %d: %s.", len(sides), strings.Join(sides, "; and "))
 }
 
 // pathCleared tells whether a place that holds clears a fault: air that it lets through would have been found there.

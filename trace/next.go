@@ -15,7 +15,7 @@ const (
 	mostJoint   = 32   // outcomes of the readings of one procedure taken together
 	mostNext    = 20   // procedures listed
 	leastBits   = 0.03 // below which a procedure is not worth its name
-	sureEnough  = 0.95 // of one group that no procedure splits: time to confirm by hand
+	sureEnough  = 0.98 // of one group that no procedure splits: time to confirm by hand
 	roundMinute = 1.0  // to begin a round by ear
 )
 

@@ -114,6 +114,9 @@ func TestTwoFaultsAreExplainedTogether(t *testing.T) {
 	}
 	assert.Contains(t, first, "drain_primary/leaking")
 	assert.Contains(t, first, "rear_left_chamber/inner seal leaking")
+	assert.Contains(t, v.TakesMore, "It takes 2: ")
+	assert.Contains(t, v.TakesMore, "primary drain (leaking)")
+	assert.Empty(t, traceCase(t, "slow-build-up").TakesMore, "one part may")
 }
 
 func TestWithoutFindingsNothingIsRuledOut(t *testing.T) {

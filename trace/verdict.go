@@ -22,6 +22,7 @@ type Verdict struct {
 	// Explanations are the smallest sets of parts that explain every abnormal finding by paths alone, singles first; each
 	// position lists faults that can stand in for one another.
 	Explanations []Explanation
+	TakesMore    string        // says so where no one part explains them all by paths, and what may explain them together; "" where one may
 	Unexplained  []Unexplained // abnormal findings that no suspect explains
 	Ignored      []Ignored     // findings that say nothing
 	Disagree     []string      // where paths and numbers differ, and why

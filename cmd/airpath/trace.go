@@ -34,6 +34,7 @@ JSON, all values in SI (pressures absolute, in Pa), lists in the order of the re
   limits[]    {finding, reading, value, text, limit, source, jurisdiction, pass}
   unexplained[], ignored[]  {finding, because}
   disagree[]  where paths and numbers disagree, in words
+  takes_more  which parts explain all that is abnormal together, by paths alone, where no one part does; or ""
   no_fault, something_else  probabilities;  stop  why no further test is worth it, or ""
 `,
 	declare: func(flags *flag.FlagSet) func(*program, []string) error {

@@ -12,10 +12,13 @@ const besideShown = 5
 
 // printPairs lists two faults that explain the findings together.
 func (p *program) printPairs(v *trace.Verdict) {
-	if len(v.Pairs) == 0 {
+	if len(v.Pairs) == 0 && v.TakesMore == "" {
 		return
 	}
 	p.heading("two faults at once")
+	if v.TakesMore != "" {
+		fmt.Fprintf(p.out, "  %s\n", wrap(v.TakesMore, "  ", textWidth))
+	}
 	if v.Unknown() {
 		fmt.Fprintf(p.out, "  %s\n", wrap("No one fault in the catalogue explains all that was found. Read again what does not fit; and look whether it is two, such as", "  ", textWidth))
 	}

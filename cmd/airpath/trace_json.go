@@ -25,6 +25,7 @@ type jsonVerdict struct {
 	Unexplained   []jsonMention `json:"unexplained"`
 	Ignored       []jsonMention `json:"ignored"`
 	Disagree      []string      `json:"disagree"`
+	TakesMore     string        `json:"takes_more"`
 	NoFault       float64       `json:"no_fault"`
 	SomethingElse float64       `json:"something_else"`
 	Stop          string        `json:"stop"`
@@ -111,7 +112,7 @@ func verdictJSON(t *traced) jsonVerdict {
 		Circuit: t.circuit.Name, Title: t.found.Title, Complaint: complaintJSON(v.Complaint),
 		Suspects: []jsonSuspect{}, Cleared: []jsonCleared{}, Next: []jsonNext{}, Limits: []jsonLimit{},
 		Unexplained: []jsonMention{}, Ignored: []jsonMention{}, Disagree: append([]string{}, v.Disagree...),
-		NoFault: v.NoFault, SomethingElse: v.SomethingElse, Stop: v.Stop,
+		TakesMore: v.TakesMore, NoFault: v.NoFault, SomethingElse: v.SomethingElse, Stop: v.Stop,
 	}
 	for _, s := range v.Suspects {
 		j := jsonSuspect{
