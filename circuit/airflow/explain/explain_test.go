@@ -137,6 +137,30 @@ func TestTheTruckExplained(t *testing.T) {
 	says("compressor", "stands still")
 }
 
+// A trailer without an engine has no word of one; what feeds it is a workshop's hose.
+func TestAWorkshopsHoseExplained(t *testing.T) {
+	n, r := load(t, "semi_trailer")
+	assert.NotContains(t, at(n, r).News(), "ngine")
+	assert.NotContains(t, at(n, r).News(), "hose")
+	require.NoError(t, r.Set("gladhand_supply.shut", 1, 0))
+	require.NoError(t, r.Set("gladhand_supply.shop_air", 1, 0))
+	require.NoError(t, r.Advance(10))
+	m := at(n, r)
+	gladhand := n.Circuit().Component("gladhand_supply")
+	assert.Contains(t, m.News(), "A workshop's hose on the "+gladhand.Name+" gives ")
+	a, ok := m.Of("gladhand_supply")
+	require.True(t, ok)
+	assert.Contains(t, strings.Join(a.Now, " "), "hose is on it and gives")
+	require.NoError(t, r.Advance(3600))
+	m = at(n, r)
+	assert.Contains(t, m.News(), "A workshop's hose is on the "+gladhand.Name)
+	require.NoError(t, r.Set("gladhand_supply.shop_air", 0, 0))
+	m = at(n, r)
+	assert.NotContains(t, m.News(), "hose")
+	a, _ = m.Of("gladhand_supply")
+	assert.Contains(t, strings.Join(a.Now, " "), "shut hose")
+}
+
 // A lit path leads from a place with more air, along open ways that join one another, to the line asked about.
 func TestLivePathsHold(t *testing.T) {
 	for _, name := range []string{"gritter", "coach", "tractor_trailer"} {

@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -16,7 +17,9 @@ func (m *Moment) News() string {
 	}
 	for _, part := range m.circuit.Components {
 		if _, ok := m.index.Pump[part.ID]; ok {
-			said = append(said, m.pumping(part))
+			if pumping := m.pumping(part); pumping != "" {
+				said = append(said, pumping)
+			}
 		}
 	}
 	if springs := m.springs(); springs != "" {
@@ -52,15 +55,24 @@ func (m *Moment) loudest() string {
 	return fmt.Sprintf("Air blows off at %s, %s.", where, sayFlow(best))
 }
 
+// pumping tells what a compressor does, or a workshop's hose: a pump that is put on by a control of its part, not by an engine.
+// A hose that is not on has no news.
 func (m *Moment) pumping(part *circuit.Component) string {
 	v := view{m, part}
-	flow := 0.0
+	flow, hose := 0.0, ""
 	for _, p := range part.Kind.Passages {
 		if p.OneWay {
 			flow += max(0, v.flow(p.Name))
+			hose = cmp.Or(hose, p.Control)
 		}
 	}
 	switch {
+	case hose != "" && !worked(hose).holds(v):
+		return ""
+	case hose != "" && flow > flowing:
+		return fmt.Sprintf("A workshop's hose on the %s gives %s.", part.Name, sayFlow(flow))
+	case hose != "":
+		return fmt.Sprintf("A workshop's hose is on the %s, and no air goes through it.", part.Name)
 	case !turns.holds(v):
 		return "Engine off."
 	case flow > 1e-5:

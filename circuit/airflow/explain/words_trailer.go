@@ -21,7 +21,9 @@ var trailerWords = map[string]Words{
 		},
 	},
 	"gladhand": {{
-		{worked("shut"), "Its cock is shut, or it hangs on a dummy: {1} behind it stay there."},
+		{all(worked("shop_air"), forth("shop air")), "A workshop's hose is on it and gives {flow:shop air}: {1} are behind it."},
+		{worked("shop_air"), "A workshop's hose is on it, and no air goes through it: {1} are behind it already."},
+		{worked("shut"), "Its cock is shut, or it hangs on a dummy or on a shut hose: {1} behind it stay there."},
 		{flows("face"), "Its face is open and blows: {flow:face}."},
 		{always, "Its face stands open to the air; no air comes."},
 	}},
