@@ -43,9 +43,9 @@ type held struct {
 	spent      func() time.Duration // counted
 
 	display, context   uintptr
-	makeCurrent        func(display, draw, read, context uintptr) uint32
-	destroy, terminate func(display, context uintptr) uint32
-	finish             func()
+	makeCurrent func(display, draw, read, context uintptr) uint32
+	destroy     func(display, context uintptr) uint32
+	finish      func()
 }
 
 // newHeld keeps the calling goroutine on its thread until release.

@@ -67,8 +67,6 @@ func stamped(list []stroke, p *picturelet, at image.Point) []stroke {
 
 func (s *strokes) fill(r image.Rectangle, c color.NRGBA) { s.list = filled(s.list, r, c) }
 
-func (s *strokes) stamp(p *picturelet, at image.Point) { s.list = stamped(s.list, p, at) }
-
 // shape is a quadrilateral.
 func (s *strokes) shape(c color.NRGBA, quad ...symbol.Point) {
 	x := stroke{color: c, shape: true, fan: s.fan}
