@@ -42,10 +42,10 @@ type held struct {
 	begin, end func()               // of a count of what the card is at work; nil where the driver doesn't count
 	spent      func() time.Duration // counted
 
-	display, context   uintptr
-	makeCurrent func(display, draw, read, context uintptr) uint32
-	destroy     func(display, context uintptr) uint32
-	finish      func()
+	display, context uintptr
+	makeCurrent      func(display, draw, read, context uintptr) uint32
+	destroy          func(display, context uintptr) uint32
+	finish           func()
 }
 
 // newHeld keeps the calling goroutine on its thread until release.
