@@ -12,12 +12,10 @@ func (v *view) badges() {
 	v.s.Begin("marks", "marks")
 	defer v.s.End()
 	v.ticks()
-	sp := v.newSpace()
-	steps := v.placeSteps(sp)
-	v.percentages(sp)
-	v.steps(steps)
+	v.percentages()
+	v.steps()
 	v.plates()
-	v.pins(sp)
+	v.pins()
 }
 
 func (v *view) ticks() {
@@ -52,34 +50,41 @@ func (v *view) pillBox(mid Point, text string, bold bool) Box {
 	return Box{Point{X: mid.X - w/2, Y: mid.Y - size*0.72}, Point{X: mid.X + w/2, Y: mid.Y + size*0.72}}
 }
 
-// percentages stand at a corner of their symbol, on their line or close beside it, where they cover least. What is looked at does not
+// placePercentages at a corner of their symbol, on their line or close beside it, where they cover least. What is looked at does not
 // change where they stand: the sheet may be moved under a window.
-func (v *view) percentages(sp *space) {
-	pal := v.look.Palette
+func (v *view) placePercentages(sp *space) []pillAt {
 	if len(v.marks.Suspect) == 0 {
-		return
+		return nil
 	}
+	var out []pillAt
 	doubted := func(id string) bool {
 		_, ok := v.marks.Suspect[id]
 		return ok && !v.marks.Cleared[id]
 	}
-	show := func(id string, own int, places []Point) {
+	put := func(id string, own int, places []Point) {
 		text := percent(v.marks.Suspect[id])
-		mid := sp.best(places, func(at Point) Box { return v.pillBox(at, text, true) }, own)
-		if v.shown(v.pillBox(mid, text, true)) {
-			v.pill(mid, text, true, pal.Body, pal.Suspect, pal.SuspectText)
-		}
+		out = append(out, pillAt{sp.best(places, func(at Point) Box { return v.pillBox(at, text, true) }, own), text})
 	}
 	for i := range v.sh.parts {
 		if p := &v.sh.parts[i]; doubted(p.comp.ID) {
 			sp.places = v.corners(sp.places[:0], p)
-			show(p.comp.ID, i, sp.places)
+			put(p.comp.ID, i, sp.places)
 		}
 	}
 	for i := range v.sh.lines {
 		if r := &v.sh.lines[i]; doubted(r.line.ID) {
 			sp.places = besideRun(alongRun(sp.places[:0], r.points), r.points, v.look.text(15))
-			show(r.line.ID, -1, sp.places)
+			put(r.line.ID, -1, sp.places)
+		}
+	}
+	return out
+}
+
+func (v *view) percentages() {
+	pal := v.look.Palette
+	for _, p := range v.arranged().pills {
+		if v.shown(v.pillBox(p.mid, p.text, true)) {
+			v.pill(p.mid, p.text, true, pal.Body, pal.Suspect, pal.SuspectText)
 		}
 	}
 }
@@ -129,9 +134,9 @@ func (v *view) placeSteps(sp *space) []step {
 	return out
 }
 
-func (v *view) steps(steps []step) {
+func (v *view) steps() {
 	pal := v.look.Palette
-	for _, s := range steps {
+	for _, s := range v.arranged().steps {
 		v.s.Poly(arc(s.at, v.look.text(7), 0, 2*math.Pi), true, Style{Fill: pal.PathEdge, Stroke: pal.Paper, Width: v.look.dp(1)})
 		size := v.look.text(smallType)
 		v.s.Text(Point{X: s.at.X, Y: s.at.Y + size*capHalf}, strconv.Itoa(s.number), Font{Size: size, Bold: true, Color: pal.PathText, Anchor: Middle})

@@ -29,6 +29,9 @@ func DrawSheet(s Surface, c *circuit.Circuit, look Look, marks Marks) {
 
 // Draw the whole sheet. The paper itself is the surface's.
 func (sh *Sheet) Draw(s Surface, look Look, marks Marks) {
+	if marks.Arranged == nil {
+		marks.Arranged = sh.Arrange(look, marks)
+	}
 	for _, l := range Layers {
 		sh.DrawLayer(s, l, look, marks)
 	}

@@ -30,14 +30,7 @@ var trailerDrawings = map[string]Drawing{
 		Width: 6, Height: 6,
 		Ports: map[string][]Port{"1": leftSide(3), "3": rightSide(3, 6)},
 		Rest:  map[string]float64{"face": 1},
-		Paint: func(p *pen) {
-			p.duct("1", Point{X: 0, Y: 3}, Point{X: 2.4, Y: 3})
-			p.cup(Point{X: 4.6, Y: 3}, 1)
-			if p.state.Control > openEnough {
-				p.stroke(heavy, Point{X: 4.2, Y: 1.6}, Point{X: 4.2, Y: 4.4})
-			}
-			p.vent("3", false)
-		},
+		Paint: paintGladhand,
 	},
 	"coupling": {
 		Width: 14, Height: 12,
@@ -58,6 +51,21 @@ var trailerDrawings = map[string]Drawing{
 		Rest:  map[string]float64{"inlet seat": 1},
 		Paint: paintEmergency,
 	},
+}
+
+// Half of a coupling. A workshop's hose on its face is the source of air in ISO 1219-1, a triangle that points into the line, behind a plate.
+func paintGladhand(p *pen) {
+	p.duct("1", Point{X: 0, Y: 3}, Point{X: 2.4, Y: 3})
+	p.cup(Point{X: 4.6, Y: 3}, 1)
+	switch {
+	case p.state.Hose:
+		p.stroke(heavy, Point{X: 4.7, Y: 1.3}, Point{X: 4.7, Y: 4.7})
+		p.shape(Point{X: 4.9, Y: 3}, Point{X: 6, Y: 2.1}, Point{X: 6, Y: 3.9})
+		return
+	case p.state.Control > openEnough:
+		p.stroke(heavy, Point{X: 4.2, Y: 1.6}, Point{X: 4.2, Y: 4.4})
+	}
+	p.vent("3", false)
 }
 
 // paintKnobValve is the body of a three-way valve worked from the left.

@@ -67,8 +67,9 @@ func (v *view) names() {
 	}
 	v.s.Begin("names", "names")
 	defer v.s.End()
-	for _, l := range labels {
-		if !v.shown(l.box) {
+	gone := v.arranged().gone
+	for i, l := range labels {
+		if !v.shown(l.box) || gone[i] {
 			continue
 		}
 		p := &v.sh.parts[l.part]

@@ -69,6 +69,7 @@ type State struct {
 	Needle   float64            // what the gauge shows, Pa absolute; 0 means not known
 	Stroke   float64            // of the push-rod, 0 back to 1 at the stop; also the slack adjuster's swing
 	Control  float64            // the operator's control, 0 at rest to 1: pedal down, knob in, cock open
+	Hose     bool               // a workshop's air is on its face
 }
 
 // Marks are what is known and believed about the vehicle, to be shown on its sheet. All of it is optional.
@@ -82,6 +83,7 @@ type Marks struct {
 	Hover    string             // component or line id under the pointer
 	Pins     []Pin              // findings
 	Names    map[string]bool    // lines to be named although nothing else asks for it
+	Arranged *Arrangement       // of these marks at this look, worked out before; nil has it worked out
 }
 
 // A Pin is a finding where it was made.

@@ -149,7 +149,7 @@ func TestPartsWithoutANameAreNamedWhenAskedFor(t *testing.T) {
 		look := windowLook(sh, 792)
 		for _, p := range sh.parts {
 			v := sh.viewOf(nil, look, Marks{})
-			box, ok := sh.Nameplate(p.comp.ID, look)
+			box, ok := sh.Nameplate(p.comp.ID, look, Marks{})
 			assert.Equal(t, !v.named(sh.partAt[p.comp.ID]), ok, "%s: %s", name, p.comp.ID)
 			if !ok {
 				continue

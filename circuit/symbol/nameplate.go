@@ -46,9 +46,9 @@ func (v *view) nameplate(id string) (text string, mid Point, ok bool) {
 
 // named tells whether the sheet names a part by itself.
 func (v *view) named(part int) bool {
-	for _, l := range v.sh.placedLabels(v.look) {
+	for i, l := range v.sh.placedLabels(v.look) {
 		if l.part == part && l.letter == 0 {
-			return true
+			return !v.arranged().gone[i]
 		}
 	}
 	return false
@@ -71,8 +71,8 @@ func (sh *Sheet) DrawNameplates(s Surface, look Look, marks Marks) {
 }
 
 // Nameplate is the place that the name of a line or part takes while the pointer is on it; false where the sheet names it anyway.
-func (sh *Sheet) Nameplate(id string, look Look) (Box, bool) {
-	v := sh.viewOf(nil, look, Marks{})
+func (sh *Sheet) Nameplate(id string, look Look, marks Marks) (Box, bool) {
+	v := sh.viewOf(nil, look, marks)
 	text, mid, ok := v.nameplate(id)
 	if !ok {
 		return Box{}, false

@@ -5,64 +5,73 @@ import (
 	"math"
 )
 
+// dotRadius of a flag's foot, dp.
+const dotRadius = 2.4
+
 // pins draw the findings where they were made: a small flag on a stem, with a picture and the result.
-func (v *view) pins(sp *space) {
-	if len(v.marks.Pins) == 0 {
+func (v *view) pins() {
+	for _, f := range v.arranged().flags {
+		v.flag(f)
+	}
+}
+
+// flagSize with a pin's words, or without.
+func (v *view) flagSize(pin *Pin, bare bool) (w, h float64) {
+	size := v.look.text(normalType)
+	h = size * 1.6
+	if w = h; pin.Text != "" && !bare {
+		w += Font{Size: size, Bold: true}.Width(pin.Text) + size*0.45
+	}
+	return w, h
+}
+
+func (v *view) flag(f pennant) {
+	if !v.shown(f.box.Union(Box{f.foot, f.foot}).Grow(v.look.dp(3))) {
 		return
 	}
-	taken := sp.all()
-	for _, pin := range v.marks.Pins {
-		feet := v.sh.feet(pin.Place)
-		if len(feet) == 0 {
-			continue
-		}
-		taken = append(taken, v.pin(feet, pin, taken))
-	}
-}
-
-// pin draws one flag, where around one of its feet it covers least.
-func (v *view) pin(feet []Point, pin Pin, taken []Box) Box {
 	pal := v.look.Palette
 	size := v.look.text(normalType)
-	font := Font{Size: size, Bold: true, Anchor: Start}
 	fill, edge, ink := pal.Body, pal.Good, pal.Ink
-	if pin.Bad {
+	if f.pin.Bad {
 		fill, edge, ink = pal.Bad, pal.Bad, pal.OnBad
 	}
-	font.Color = ink
 	h := size * 1.6
-	w := h
-	if pin.Text != "" {
-		w += font.Width(pin.Text) + size*0.45
+	if !f.dot {
+		v.s.Poly([]Point{f.foot, nearest(f.box, f.foot)}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
 	}
-	foot, box := v.flagPlace(feet, w, h, taken)
-	if !v.shown(box.Union(Box{foot, foot}).Grow(v.look.dp(3))) {
-		return box
+	v.s.Poly(arc(f.foot, v.look.dp(dotRadius), 0, 2*math.Pi), true, Style{Fill: edge})
+	if f.dot {
+		return
 	}
-	v.s.Poly([]Point{foot, nearest(box, foot)}, false, Style{Stroke: edge, Width: v.look.dp(1.6)})
-	v.s.Poly(arc(foot, v.look.dp(2.4), 0, 2*math.Pi), true, Style{Fill: edge})
-	v.s.Poly(rounded(box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})
-	v.pinPicture(Point{X: box.Min.X + h/2, Y: box.Center().Y}, size*0.55, pin.Kind, ink)
-	if pin.Text != "" {
-		v.s.Text(Point{X: box.Min.X + h*0.95, Y: box.Center().Y + size*capHalf}, pin.Text, font)
+	v.s.Poly(rounded(f.box, size*0.35), true, Style{Fill: fill, Stroke: edge, Width: v.look.dp(1.4)})
+	v.pinPicture(Point{X: f.box.Min.X + h/2, Y: f.box.Center().Y}, size*0.55, f.pin.Kind, ink)
+	if f.pin.Text != "" && !f.bare {
+		v.s.Text(Point{X: f.box.Min.X + h*0.95, Y: f.box.Center().Y + size*capHalf}, f.pin.Text, Font{Size: size, Bold: true, Anchor: Start, Color: ink})
 	}
-	return box
 }
 
-// flagPlace tries places around each foot, near ones first, and takes the first that covers least.
-func (v *view) flagPlace(feet []Point, w, h float64, taken []Box) (foot Point, place Box) {
+// How many distances from its foot a flag is tried at: usually, and where it would cover something else.
+const (
+	usualRings = 5
+	mostRings  = 14
+)
+
+// flagPlace tries places around each foot, near ones first, and takes the first that covers least, of those that are allowed. The foot is
+// NaN where none is.
+func (v *view) flagPlace(feet []Point, w, h float64, taken []Box, rings int, allowed func(foot Point, box Box) bool) (foot Point, place Box) {
 	best := math.Inf(1)
+	foot.X = math.NaN()
 	for i, f := range feet {
-		if b, cost := v.flagAround(f, w, h, taken); cost+0.1*h*h*float64(min(i, 1)) < best {
+		if b, cost := v.flagAround(f, w, h, taken, rings, allowed); cost+0.1*h*h*float64(min(i, 1)) < best {
 			best, foot, place = cost+0.1*h*h*float64(min(i, 1)), f, b
 		}
 	}
 	return foot, place
 }
 
-func (v *view) flagAround(foot Point, w, h float64, taken []Box) (place Box, best float64) {
+func (v *view) flagAround(foot Point, w, h float64, taken []Box, rings int, allowed func(foot Point, box Box) bool) (place Box, best float64) {
 	best = math.Inf(1)
-	for away := range 5 {
+	for away := range rings {
 		stem := v.look.dp(9 + 11*float64(away))
 		for _, c := range []Point{
 			{X: foot.X - h/2, Y: foot.Y - stem - h}, {X: foot.X - w + h/2, Y: foot.Y - stem - h},
@@ -72,6 +81,9 @@ func (v *view) flagAround(foot Point, w, h float64, taken []Box) (place Box, bes
 			{X: foot.X + stem, Y: foot.Y + stem - h/2}, {X: foot.X - stem - w, Y: foot.Y + stem - h/2},
 		} {
 			b := Box{c, Point{X: c.X + w, Y: c.Y + h}}
+			if allowed != nil && !allowed(foot, b) {
+				continue
+			}
 			cost := 0.15 * h * h * float64(away)
 			stem := boxAround([]Point{foot, nearest(b, foot)}).Grow(0.05)
 			for _, t := range taken {

@@ -17,7 +17,7 @@ func (sh *Sheet) placeLabels(look Look) []label {
 	if look.detail() == Bare {
 		return nil
 	}
-	p := placing{margin: look.dp(1.5)}
+	p := placing{margin: look.dp(4)}
 	for i := range sh.parts {
 		part := &sh.parts[i]
 		if part.comp.Name == "" || part.drawing.Minor && look.detail() != Full {

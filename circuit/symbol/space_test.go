@@ -40,8 +40,7 @@ func TestMarksStayWhenTheSheetIsMoved(t *testing.T) {
 	at := func(view Box) map[string]Point {
 		var r Recorder
 		look.View = view
-		v := viewWithoutPins(sh, &r, look)
-		v.badges()
+		sh.DrawLayer(&r, MarkLayer, look, marksForTests())
 		out := map[string]Point{}
 		for _, m := range r.Marks {
 			if m.Text != "" {
@@ -59,12 +58,6 @@ func TestMarksStayWhenTheSheetIsMoved(t *testing.T) {
 			}
 		}
 	})
-}
-
-func viewWithoutPins(sh *Sheet, s Surface, look Look) *view {
-	marks := marksForTests()
-	marks.Pins = nil // a flag that is out of view gives its place to others
-	return &view{sh: sh, s: s, look: look, marks: marks, path: pathSteps(marks.Path)}
 }
 
 func TestPlacesAlongARun(t *testing.T) {

@@ -113,11 +113,25 @@ func (s *Sheet) letterScale(textScale float64) float64 {
 	return s.density
 }
 
-// makeRoom moves the sheet, seen whole, so that the list has room beside it.
+// shrunk is how many times the sheet is made a little smaller, so that the list has room beside it: by a step of the scale at which names
+// are placed anew.
+const shrunk = 3
+
+// makeRoom moves the sheet, seen whole, so that the list has room beside it. Where a little is missing the sheet is made smaller.
 func (s *Sheet) makeRoom(textScale float64) {
-	if l, ok := s.listed(textScale); ok {
-		s.cam = s.cam.Pan(l.shift)
+	whole := s.cam
+	for range shrunk + 1 {
+		l, ok := s.listed(textScale)
+		if ok {
+			s.cam = s.cam.Pan(l.shift)
+			return
+		}
+		if len(l.names) == 0 {
+			break
+		}
+		s.cam = s.cam.Zoom(float64(s.size.X)/2, float64(s.size.Y)/2, math.Exp2(-1.0/12), s.density)
 	}
+	s.cam = whole
 }
 
 // prepare tells whether letters are shown.

@@ -63,7 +63,7 @@ type vent struct {
 // How many symbols are drawn again in one frame, and on how many pixels: what is behind catches up in the next.
 const (
 	symbolsPerFrame = 10
-	pixelsPerFrame  = 60_000
+	pixelsPerFrame  = 40_000
 )
 
 // NewMotion prepares a vehicle.

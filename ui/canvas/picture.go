@@ -33,6 +33,8 @@ type picture struct {
 	small scratch // of the patches
 	op    paint.ImageOp
 
+	arranged *symbol.Arrangement // numbers and flags on it
+
 	hover   string
 	under   pictureKey // what the patches lie on
 	patches []patch
@@ -66,6 +68,9 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 			}
 			at = view.Inset(-margin).Intersect(bounds)
 		}
+		if p.key != key {
+			p.arranged = s.drawn.Arrange(symbol.Look{Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, Unit: scene.Unit, Letters: key.letters}, scene.Marks)
+		}
 		p.key, p.at = key, at
 		p.op = s.rastered(th, scene, at, "", &p.work)
 	}
@@ -79,7 +84,8 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 	if p.hover != s.hover || p.under != key {
 		p.hover, p.under, p.patches = s.hover, key, p.patches[:0]
 		look := symbol.Look{Palette: th.Sheet, Scale: s.cam.Scale / s.density, TextScale: scene.TextScale, Unit: scene.Unit, Letters: key.letters}
-		for _, at := range s.reach(s.hover, look) {
+		marks := symbol.Marks{Arranged: p.arranged}
+		for _, at := range s.reach(s.hover, look, marks) {
 			if at = at.Intersect(p.at); !at.Empty() {
 				p.small.img = nil // what is shown keeps its own
 				p.patches = append(p.patches, patch{at.Min, s.rastered(th, scene, at, s.hover, &p.small)})
@@ -92,8 +98,8 @@ func (s *Sheet) draw(gtx layout.Context, th *theme.Theme, scene *Scene) {
 }
 
 // reach is where a component or line under the pointer looks otherwise: around its box, along its legs, where its name is told.
-func (s *Sheet) reach(id string, look symbol.Look) (out []image.Rectangle) {
-	if box, ok := s.drawn.Nameplate(id, look); ok {
+func (s *Sheet) reach(id string, look symbol.Look, marks symbol.Marks) (out []image.Rectangle) {
+	if box, ok := s.drawn.Nameplate(id, look, marks); ok {
 		out = append(out, pixels(box.Grow(0.3), s.cam.Scale))
 	}
 	if box, ok := s.drawn.BoxOf(id); ok {
@@ -114,7 +120,7 @@ func (s *Sheet) rastered(th *theme.Theme, scene *Scene, at image.Rectangle, hove
 	step := 1 / s.cam.Scale
 	box := boxOf(at, step)
 	marks := scene.Marks
-	marks.Hover = hover
+	marks.Hover, marks.Arranged = hover, s.picture.arranged
 	if s.ring && s.cursor != "" {
 		marks.Selected = s.cursor
 	}

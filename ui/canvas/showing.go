@@ -25,6 +25,7 @@ type partShowing struct {
 	lamp     int
 	contact  int
 	pump     []int // passages that it pumps through
+	hose     int   // control that puts a workshop's air on it, -1 for none
 	stroke   int
 	stop     float64 // the rod's full stroke, m
 	exact    []int   // rooms whose pressure is written in the symbol
@@ -51,7 +52,7 @@ func newShowing(n *airflow.Network, sheet *symbol.Sheet) showing {
 	}
 	var s showing
 	for _, part := range c.Components {
-		p := partShowing{id: part.ID, control: -1, needle: find(x.Gauge, part.ID), lamp: find(x.Sink, part.ID), contact: find(x.Contact, part.ID), stroke: -1}
+		p := partShowing{id: part.ID, control: -1, needle: find(x.Gauge, part.ID), lamp: find(x.Sink, part.ID), contact: find(x.Contact, part.ID), stroke: -1, hose: -1}
 		for _, r := range part.Kind.Rooms {
 			if i, ok := x.Room[part.Room(r.Name)]; ok {
 				p.rooms = append(p.rooms, namedIndex{r.Name, i})
@@ -67,6 +68,9 @@ func newShowing(n *airflow.Network, sheet *symbol.Sheet) showing {
 				if pumps && w.OneWay {
 					p.pump = append(p.pump, i)
 				}
+			}
+			if w.From == circuit.Atmosphere && w.Coupling {
+				p.hose = find(x.Control, part.ID+"."+w.Control)
 			}
 		}
 		if len(part.Kind.Controls) > 0 {
@@ -124,7 +128,7 @@ func (p *partShowing) state(g *airflow.Glance) symbol.State {
 	if s.Open == nil {
 		s.Open, s.Pressure = make(map[string]float64, len(p.passages)), make(map[string]float64, len(p.rooms))
 	}
-	s.On, s.Stroke, s.Control = p.on(g), p.out(g), p.moved(g)
+	s.On, s.Stroke, s.Control, s.Hose = p.on(g), p.out(g), p.moved(g), p.fed(g)
 	for _, w := range p.passages {
 		s.Open[w.name] = g.Open[w.at]
 	}
@@ -159,6 +163,9 @@ func (p *partShowing) out(g *airflow.Glance) float64 {
 	return g.Stroke[p.stroke] / p.stop
 }
 
+// fed tells whether a workshop's hose is on the part, and open.
+func (p *partShowing) fed(g *airflow.Glance) bool { return p.hose >= 0 && g.Control[p.hose] > 0 }
+
 func (p *partShowing) moved(g *airflow.Glance) float64 {
 	if p.control < 0 {
 		return 0
@@ -188,6 +195,9 @@ func (p *partShowing) look(g *airflow.Glance, unit float64) uint64 {
 	}
 	if p.on(g) {
 		add(1)
+	}
+	if p.fed(g) {
+		add(2)
 	}
 	add(symbol.StrokeTier(p.out(g)))
 	add(symbol.StrokeTier(p.moved(g)))

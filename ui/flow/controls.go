@@ -3,6 +3,8 @@ package flow
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"airpath/circuit"
 	"airpath/ui/engine"
@@ -35,10 +37,15 @@ func controlsOf(c *circuit.Circuit) []*control {
 		for _, spec := range part.Kind.Controls {
 			k := &control{name: part.ID + "." + spec.Name, title: part.Name, part: part, spec: spec, last: 0.5 * spec.Max}
 			if len(part.Kind.Controls) > 1 {
-				k.title += ", " + spec.Name
+				k.title += ", " + strings.ReplaceAll(spec.Name, "_", " ")
 			}
 			k.cab = part.Place == "cab" || part.Place == "board"
 			out = append(out, k)
+		}
+	}
+	if !slices.ContainsFunc(out, func(k *control) bool { return k.cab }) {
+		for _, k := range out { // a vehicle that nobody sits in is worked from outside
+			k.cab = true
 		}
 	}
 	return out

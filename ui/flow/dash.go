@@ -222,7 +222,7 @@ func lampCell(gtx ctx, th *theme.Theme, name string, lit bool, width int) {
 func (d *dash) layoutEngine(gtx ctx, a *Area) dims {
 	th, width := a.set.Theme, d.wide(gtx, engineWide)
 	most := a.circuit.Engine.Rated.SI
-	if len(a.frame.Network.Pumps()) == 0 {
+	if most <= 0 {
 		return dims{}
 	}
 	speed := a.frame.Now.Control[d.speed]

@@ -172,6 +172,7 @@ func (d *dial) drawFace(gtx ctx, th *theme.Theme, side int, unit string) {
 	if key != d.faceKey {
 		d.faceKey = key
 		d.face = paint.NewImageOp(d.picture(th, side, unit))
+		d.face.Filter = paint.FilterNearest
 	}
 	area := clip.Rect{Max: image.Pt(side, side)}.Push(gtx.Ops)
 	d.face.Add(gtx.Ops)

@@ -65,7 +65,7 @@ func (c *control) layoutKnob(gtx ctx, a *Area, width int) dims {
 	g := gtx
 	g.Constraints = layout.Exact(image.Pt(inner, gtx.Constraints.Max.Y))
 	c.press.Layout(g, th, c.title+" "+c.spec.Name+": "+c.says(share), share > 0.5, func(gtx ctx) dims {
-		caption(gtx, th, upper(c.title), inner)
+		caption(gtx, th, upper(c.part.Name), inner) // what it does to it stands below
 		side := gtx.Dp(52)
 		at(gtx, image.Pt((inner-side)/2, gtx.Sp(20)+gtx.Dp(4)), func() {
 			plate, shadow := image.Rect(0, 0, side, side), gtx.Dp(8)

@@ -56,6 +56,7 @@ func (p *plot) layout(gtx ctx, a *Area, rect image.Rectangle) {
 		p.tall = rect.Dy() > gtx.Dp(100)
 		p.draw(a, float64(gtx.Metric.PxPerDp))
 		p.op = paint.NewImageOp(p.img)
+		p.op.Filter = paint.FilterNearest // it lies on whole pixels
 	}
 	at(gtx, rect.Min, func() {
 		area := clip.Rect{Max: p.op.Size()}.Push(gtx.Ops)

@@ -41,6 +41,7 @@ func (k *colourScale) layout(gtx ctx, th *theme.Theme, unit string) int {
 		top := circuit.MustQuantity(fmt.Sprintf("%g %s", topOf[unit], unit), circuit.Pressure)
 		k.top, k.ends = top.SI, fmt.Sprintf("%g %s", topOf[unit], unit)
 		k.bar = paint.NewImageOp(k.picture(th))
+		k.bar.Filter = paint.FilterNearest
 	}
 	words := gtx.Sp(64)
 	zero := gtx.Sp(14)
