@@ -40,11 +40,19 @@ func (v *view) arranged() *Arrangement {
 		a := &Arrangement{gone: make([]bool, len(sp.labels))}
 		a.steps = v.placeSteps(sp)
 		a.pills = v.placePercentages(sp)
+		for k, l := range sp.labels { // numbers have found what room there is: a name that is covered even so could not be read
+			for _, t := range sp.taken {
+				a.gone[k] = a.gone[k] || overlap(t, l.Grow(-v.look.dp(numbersReach))) > 0
+			}
+		}
 		v.placeFlags(a, sp)
 		v.marks.Arranged = a
 	}
 	return v.marks.Arranged
 }
+
+// numbersReach is how far a number may reach into the margin of a name, dp.
+const numbersReach = 1.5
 
 // placeFlags one after the other, in the order of the findings.
 func (v *view) placeFlags(a *Arrangement, sp *space) {

@@ -57,13 +57,21 @@ func placesOf(c *circuit.Circuit) (out []string) {
 	return out
 }
 
-// flagsLieApart tells which flag lies on a name or on another flag.
+// flagsLieApart tells which flag or number lies on a name, or which flag on another.
 func flagsLieApart(sh *Sheet, look Look, marks Marks) error {
 	a := sh.Arrange(look, marks)
 	if len(a.flags) != len(marks.Pins) {
 		return fmt.Errorf("%d flags of %d pins", len(a.flags), len(marks.Pins))
 	}
 	labels := sh.placedLabels(look)
+	v := sh.viewOf(nil, look, marks)
+	for _, p := range a.pills {
+		for k, l := range labels {
+			if !a.gone[k] && overlap(v.pillBox(p.mid, p.text, true), l.box.Grow(-look.dp(numbersReach))) > 0 {
+				return fmt.Errorf("%s lies on the name %q", p.text, l.lines)
+			}
+		}
+	}
 	for i := range a.flags {
 		f := &a.flags[i]
 		if f.dot {

@@ -38,7 +38,7 @@ func (sp *space) best(places []Point, box func(Point) Box, own int) Point {
 			}
 		}
 		for _, q := range sp.labels {
-			cost += overlap(q, b)
+			cost += 4 * overlap(q, b) // a name is read, a symbol is still known with its corner covered
 		}
 		for _, q := range sp.taken {
 			cost += 6 * overlap(q, b) // two numbers on one another are worst: neither can be read

@@ -23,7 +23,7 @@ func TestNamesWithoutRoomStandBesideTheSheet(t *testing.T) {
 		size    image.Point
 		on      bool
 	}{
-		{"tractor_trailer", image.Pt(820, 708), true}, {"tractor_trailer", image.Pt(940, 548), true}, {"tractor_trailer", image.Pt(820, 478), false},
+		{"tractor_trailer", image.Pt(820, 708), true}, {"tractor_trailer", image.Pt(940, 548), true}, {"tractor_trailer", image.Pt(820, 478), true}, {"tractor_trailer", image.Pt(820, 380), false},
 		{"gritter", image.Pt(940, 548), true}, {"gritter", image.Pt(820, 708), false}, // all of its names have room
 	} {
 		vehicle, err := circuits.Load(c.vehicle)
