@@ -13,6 +13,8 @@ import (
 
 // topBar says what is on the bench and holds what belongs to the whole window.
 type topBar struct {
+	row []layout.FlexChild
+
 	paper                                   widgets.Button
 	open, save, undo, redo, look, set, help widgets.Button
 	units                                   widgets.Choice
@@ -107,9 +109,10 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 			layout.Rigid(widgets.Text{Words: title, Weight: theme.Strong, Lines: 1}.In(th)),
 			layout.Rigid(widgets.Text{Words: second, Size: theme.Small, Color: th.Soft, Lines: 1}.In(th)))
 	})
-	var children []layout.FlexChild
+	// one list that is used again, of which a narrow window takes parts
+	all := append(b.row[:0], titles, widgets.Space(theme.Step))
 	if s.session != nil {
-		children = append(children, layout.Rigid(func(gtx ctx) dims {
+		all = append(all, layout.Rigid(func(gtx ctx) dims {
 			return b.areas.Layout(gtx, th, "work area", areaNames, s.shown)
 		}), widgets.Space(theme.Step))
 	}
@@ -117,13 +120,13 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 	if wide {
 		open.Words = "Your vehicle"
 	}
-	children = append(children, button(&b.open, open),
+	all = append(all, button(&b.open, open),
 		button(&b.save, widgets.ButtonLook{Icon: widgets.IconSave, Label: "Save the case", Off: !s.shows(traceArea)}),
 		button(&b.paper, widgets.ButtonLook{Icon: widgets.IconPaper, Label: "On paper: the work record, a chart", Off: !s.shows(traceArea)}),
 		button(&b.undo, widgets.ButtonLook{Icon: widgets.IconUndo, Label: b.undoing.say("Undo", undo), Off: undo == ""}),
 		button(&b.redo, widgets.ButtonLook{Icon: widgets.IconRedo, Label: b.redoing.say("Redo", redo), Off: redo == ""}))
 	if middling {
-		children = append(children, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
+		all = append(all, widgets.Space(theme.Step), layout.Rigid(func(gtx ctx) dims {
 			return b.units.Layout(gtx, th, "pressure in", unitNames, slices.Index(model.AllUnits, s.prefs.Units))
 		}), widgets.Space(theme.Step))
 	}
@@ -132,20 +135,21 @@ func (b *topBar) layout(gtx ctx, s *shell) dims {
 		look = widgets.ButtonLook{Icon: widgets.IconDay, Label: "Light colours"}
 	}
 	if middling {
-		children = append(children, button(&b.look, look))
+		all = append(all, button(&b.look, look))
 	}
-	about := []layout.FlexChild{button(&b.set, widgets.ButtonLook{Icon: widgets.IconSettings, Label: "Settings: colours, text, units, limits"}),
-		button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"})}
-	row := func(children ...layout.FlexChild) layout.Widget {
-		return func(gtx ctx) dims { return layout.Flex{Alignment: layout.Middle}.Layout(gtx, children...) }
-	}
+	middle := len(all)
+	all = append(all, button(&b.set, widgets.ButtonLook{Icon: widgets.IconSettings, Label: "Settings: colours, text, units, limits"}),
+		button(&b.help, widgets.ButtonLook{Icon: widgets.IconHelp, Label: "Help and shortcuts"}))
+	b.row = all
 	return layout.Inset{Left: theme.Gap, Right: theme.Step, Top: 2, Bottom: 2}.Layout(gtx, func(gtx ctx) dims {
-		if !middling { // in two rows, so that nothing is out of reach
-			return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
-				layout.Rigid(row(append([]layout.FlexChild{titles, widgets.Space(theme.Step)}, about...)...)),
-				layout.Rigid(row(children...)))
+		flex := layout.Flex{Alignment: layout.Middle}
+		if middling {
+			return flex.Layout(gtx, all...)
 		}
-		return row(append(append([]layout.FlexChild{titles, widgets.Space(theme.Step)}, children...), about...)...)(gtx)
+		// in two rows, so that nothing is out of reach
+		return layout.Flex{Axis: layout.Vertical}.Layout(gtx,
+			layout.Rigid(func(gtx ctx) dims { return flex.Layout(gtx, slices.Concat(all[:2], all[middle:])...) }),
+			layout.Rigid(func(gtx ctx) dims { return flex.Layout(gtx, all[2:middle]...) }))
 	})
 }
 

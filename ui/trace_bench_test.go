@@ -3,6 +3,7 @@ package ui
 import (
 	"image"
 	"math"
+	"runtime"
 	"testing"
 
 	"gioui.org/f32"
@@ -81,8 +82,27 @@ func BenchmarkTraceFrame(b *testing.B) {
 				h.frame()
 				i++
 			}
+			b.StopTimer()
+			b.ReportMetric(most(300, func() {
+				u.step(h, i)
+				h.frame()
+				i++
+			}), "allocs/worst")
 		})
 	}
+}
+
+// most allocations that one of several frames makes.
+func most(frames int, frame func()) float64 {
+	var before, after runtime.MemStats
+	worst := uint64(0)
+	for range frames {
+		runtime.ReadMemStats(&before)
+		frame()
+		runtime.ReadMemStats(&after)
+		worst = max(worst, after.Mallocs-before.Mallocs)
+	}
+	return float64(worst)
 }
 
 // BenchmarkTraceDrawn draws the frames as well, each to its end, with whatever driver there is. cpu-ms is what all processors together

@@ -29,17 +29,19 @@ func DrawSheet(s Surface, c *circuit.Circuit, look Look, marks Marks) {
 
 // Draw the whole sheet. The paper itself is the surface's.
 func (sh *Sheet) Draw(s Surface, look Look, marks Marks) {
-	if marks.Arranged == nil {
-		marks.Arranged = sh.Arrange(look, marks)
-	}
+	v := sh.viewOf(s, look, marks)
 	for _, l := range Layers {
-		sh.DrawLayer(s, l, look, marks)
+		v.layer(l)
 	}
 }
 
 // DrawLayer draws one layer.
 func (sh *Sheet) DrawLayer(s Surface, layer Layer, look Look, marks Marks) {
 	v := sh.viewOf(s, look, marks)
+	v.layer(layer)
+}
+
+func (v *view) layer(layer Layer) {
 	switch layer {
 	case GhostLayer:
 		v.ghost()

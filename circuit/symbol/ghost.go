@@ -37,7 +37,9 @@ func (v *view) ghost() {
 	for _, f := range frames {
 		from, to := max(front, f.X0+2), f.X1-2
 		for _, y := range f.Rails {
-			v.s.Poly(corners(Point{X: from, Y: y - railWidth/2}, Point{X: to, Y: y + railWidth/2}), true, fill)
+			if v.shown(Box{Point{X: from, Y: y - railWidth/2}, Point{X: to, Y: y + railWidth/2}}.Grow(1)) {
+				v.s.Poly(corners(Point{X: from, Y: y - railWidth/2}, Point{X: to, Y: y + railWidth/2}), true, fill)
+			}
 		}
 		for _, x := range [...]float64{from + 1, to - 1} {
 			if !v.shown(Box{Point{X: x - 0.8, Y: f.Rails[0]}, Point{X: x + 0.8, Y: f.Rails[1]}}.Grow(1)) {
@@ -54,7 +56,7 @@ func (v *view) ghost() {
 			}
 		}
 	}
-	if cab != (Box{}) {
+	if cab != (Box{}) && v.shown(cab.Grow(1)) {
 		v.s.Poly(rounded(cab, 4), true, Style{Stroke: pal.Trace, Width: v.look.stroke(0.22, 1.2)})
 	}
 }
