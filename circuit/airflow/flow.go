@@ -124,6 +124,10 @@ func (s *solver) fixedRates(p, rate []float64) {
 	for k := range s.fixed {
 		e := &s.fixed[k]
 		pa, pb := p[e.a], p[e.b]
+		if pa == pb { // most of a vehicle is at rest most of the time
+			s.flow[k] = 0
+			continue
+		}
 		var w float64
 		if pa >= pb {
 			w = e.forth * through(pa, pb, e.slope, eps, top)
@@ -179,6 +183,10 @@ func (s *solver) valveRates(p, rate []float64, elapsed float64) {
 			continue
 		}
 		pa, pb := p[e.a], p[e.b]
+		if pa == pb {
+			s.flow[first+k] = 0
+			continue
+		}
 		var w float64
 		if pa >= pb {
 			w = u * e.forth * through(pa, pb, e.slope, eps, top)

@@ -19,6 +19,10 @@ func (s *solver) warmRates(p, rate []float64, elapsed float64) {
 			continue
 		}
 		pa, pb := p[e.a], p[e.b]
+		if pa == pb {
+			s.flow[first+k] = 0
+			continue
+		}
 		var w, heat float64
 		if pa >= pb {
 			w = u * e.forth * through(pa, pb, e.slope, s.eps, s.top) * s.cool[e.a]

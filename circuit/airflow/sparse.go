@@ -10,7 +10,7 @@ import (
 // exchange of rows is needed, and a network that is nearly a tree fills in hardly at all.
 //
 // Values live in one slice: pivots, then the rows to their right, then the columns below them, so that a solution is two
-// walks along it.
+// walks along it. Of a row those come first that a solution knows longest, the last pivots': it must not wait for the one just found.
 type pattern struct {
 	n      int
 	slots  int        // number of values; slot number slots is a bin for entries of the atmosphere
@@ -19,18 +19,14 @@ type pattern struct {
 	row    [][2]int32 // the slots right of pivot k, first and beyond the last; the last pivot's come first
 	col    []int32    // col[k]..col[k+1] is the slots below it
 	target []int32    // for pivots, for their column's slots, for their row's slots: the slot to update
-	down   []pair     // by slot of a column: b[to] −= value·b[from], in this order
-	up     []pair     // the same for the rows, from the last pivot up
+	place  []int32    // by slot: the row of a column's, the column of a row's
 }
-
-// A pair is a row in the upper half and a column in the lower: one read instead of two.
-type pair uint64
 
 // newPattern lays out the factors of a matrix whose rows are in elimination order.
 func newPattern(g grid) *pattern {
 	n := len(g)
 	g = g.fill()
-	f := &pattern{n: n, slots: n, grid: g, slot: make([][]int32, n), row: make([][2]int32, n)}
+	f := &pattern{n: n, slots: n, grid: g, slot: make([][]int32, n), row: make([][2]int32, n), place: make([]int32, n)}
 	for i := range g {
 		f.slot[i] = make([]int32, len(g[i]))
 	}
@@ -43,9 +39,9 @@ func newPattern(g grid) *pattern {
 		at, _ := slices.BinarySearch(g[k], int32(k))
 		f.slot[k][at] = int32(k)
 		f.row[k][0] = int32(f.slots)
-		for _, j := range g[k][at+1:] {
+		for _, j := range slices.Backward(g[k][at+1:]) {
 			put(k, int(j))
-			f.up = append(f.up, pair(k<<32|int(j)))
+			f.place = append(f.place, j)
 		}
 		f.row[k][1] = int32(f.slots)
 	}
@@ -58,14 +54,14 @@ func newPattern(g grid) *pattern {
 		f.col = append(f.col, int32(f.slots))
 		for _, i := range below(k) {
 			put(int(i), k)
-			f.down = append(f.down, pair(int(i)<<32|k))
+			f.place = append(f.place, i)
 		}
 	}
 	f.col = append(f.col, int32(f.slots))
 	for k := range n {
 		at, _ := slices.BinarySearch(g[k], int32(k))
 		for _, i := range below(k) {
-			for _, j := range g[k][at+1:] {
+			for _, j := range slices.Backward(g[k][at+1:]) {
 				f.target = append(f.target, f.find(i, j))
 			}
 		}
@@ -159,22 +155,30 @@ func (f *pattern) heavy(a []float64, k int) bool {
 	return -a[k] > leastPivot*most
 }
 
-// solve replaces the right-hand side by the solution.
+// solve replaces the right-hand side by the solution. What does not move at all has nothing to tell the others.
 func (f *pattern) solve(a, inverse, b []float64) {
-	lower := a[f.col[0]:f.slots]
-	down := f.down[:len(lower)]
-	for j, l := range lower {
-		p := down[j]
-		b[p>>32] -= l * b[uint32(p)]
-	}
 	b = b[:len(inverse)]
-	for i, v := range inverse {
-		b[i] *= v
+	a, place := a[:f.slots], f.place[:f.slots]
+	col := f.col[:len(inverse)+1]
+	at := col[0]
+	for k, inv := range inverse {
+		v, end := b[k], col[k+1]
+		if v == 0 {
+			at = end
+			continue
+		}
+		for ; at < end; at++ {
+			b[place[at]] -= a[at] * v
+		}
+		b[k] = v * inv
 	}
-	upper := a[f.n:f.col[0]]
-	up := f.up[:len(upper)]
-	for j, u := range upper {
-		p := up[j]
-		b[p>>32] -= u * b[uint32(p)]
+	row := f.row[:len(b)]
+	at = int32(len(b))
+	for k := len(b) - 1; k >= 0; k-- {
+		v, end := b[k], row[k][1]
+		for ; at < end; at++ {
+			v -= a[at] * b[place[at]]
+		}
+		b[k] = v
 	}
 }
