@@ -13,7 +13,7 @@ import (
 // makes of it counts, and as far as what the simulation is off by.
 
 const (
-	mostProfiled   = 24  // suspects, the likeliest
+	mostProfiled   = 20  // suspects, the likeliest
 	profiledCells  = 3   // of each
 	leastProfiled  = 0.1 // of the likeliest of its suspect
 	partsBy        = 2.0 // spreads of a reading
@@ -52,7 +52,7 @@ func (a *analysis) byProfile(field []live, members []int) [][]int {
 	for i, m := range members {
 		profiles[i] = a.fitting(field[m].hypothesis)
 	}
-	spans, yesNo := a.spansOf(profiles)
+	spans := a.spansOf(profiles)
 	var groups [][]int
 	taken := make([]bool, len(members))
 	for i := range members {
@@ -61,7 +61,7 @@ func (a *analysis) byProfile(field []live, members []int) [][]int {
 		}
 		group := []int{i}
 		for j := i + 1; j < len(members); j++ {
-			if !taken[j] && a.fitsAsWell(field[members[i]].hypothesis, field[members[j]].hypothesis) && alikeAtSome(spans, yesNo, profiles[i], profiles[j]) {
+			if !taken[j] && a.fitsAsWell(field[members[i]].hypothesis, field[members[j]].hypothesis) && spans.alikeAtSome(profiles[i], profiles[j]) {
 				taken[j], group = true, append(group, j)
 			}
 		}
@@ -101,41 +101,68 @@ func (a *analysis) fitsAsWell(x, y int) bool {
 	return p <= poorly*q && q <= poorly*p
 }
 
-// spansOf all readings for some cells: of each cell those readings of which any of the cells makes anything else than the healthy vehicle.
-func (a *analysis) spansOf(profiles [][]int) (spans map[int][]span, yesNo []bool) {
-	spans = map[int][]span{}
+// spans of the procedures for some cells: nil where a cell leaves all readings of a procedure as on the healthy vehicle.
+type spans struct {
+	healthy [][]span
+	cells   map[int][][]span
+	yesNo   [][]bool
+}
+
+func (a *analysis) spansOf(profiles [][]int) *spans {
+	s := &spans{healthy: make([][]span, len(a.procedures)), cells: map[int][][]span{}, yesNo: make([][]bool, len(a.procedures))}
+	var order []int
 	for _, cells := range profiles {
 		for _, c := range cells {
-			spans[c] = nil
+			if s.cells[c] == nil {
+				s.cells[c] = make([][]span, len(a.procedures))
+				order = append(order, c)
+			}
 		}
 	}
-	var order []int
-	for c := range spans {
-		order = append(order, c)
-	}
-	slices.Sort(order)
 	for p := range a.procedures {
-		healthy := a.table.values(p, 0)
-		differs := slices.DeleteFunc(slices.Clone(order), func(c int) bool {
+		readings, healthy := a.procedures[p].Readings, a.table.values(p, 0)
+		for _, c := range order {
 			from, to := a.table.values(p, a.cells[c].from), a.table.values(p, a.cells[c].to)
-			return sameSlice(from, healthy) && sameSlice(to, healthy)
-		})
-		if len(differs) == 0 {
-			continue
-		}
-		for r := range a.procedures[p].Readings {
-			reading := &a.procedures[p].Readings[r]
-			own := a.spanOf(p, r, reading, &healthyCell)
-			for _, c := range order {
-				spans[c] = append(spans[c], own)
+			if sameSlice(from, healthy) && sameSlice(to, healthy) {
+				continue
 			}
-			for _, c := range differs {
-				spans[c][len(spans[c])-1] = a.spanOf(p, r, reading, &a.cells[c])
+			if s.healthy[p] == nil {
+				for r := range readings {
+					s.healthy[p] = append(s.healthy[p], a.spanOf(p, r, &readings[r], &healthyCell))
+					s.yesNo[p] = append(s.yesNo[p], readings[r].Form == procedure.YesNo)
+				}
 			}
-			yesNo = append(yesNo, reading.Form == procedure.YesNo)
+			own := slices.Clone(s.healthy[p])
+			for r := range readings {
+				if from == nil || to == nil || healthy == nil || from[r] != healthy[r] || to[r] != healthy[r] {
+					own[r] = a.spanOf(p, r, &readings[r], &a.cells[c])
+				}
+			}
+			s.cells[c][p] = own
 		}
 	}
-	return spans, yesNo
+	return s
+}
+
+// apart tells whether some reading parts two cells.
+func (s *spans) apart(c, d int) bool {
+	for p, x := range s.cells[c] {
+		y := s.cells[d][p]
+		switch {
+		case x == nil && y == nil:
+			continue
+		case x == nil:
+			x = s.healthy[p]
+		case y == nil:
+			y = s.healthy[p]
+		}
+		for r := range x {
+			if x[r].apart(&y[r], s.yesNo[p][r]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // spanOf one reading over a cell.
@@ -168,18 +195,8 @@ func (s stretch) at(x float64) stretch {
 }
 
 // alikeAtSome tells whether two suspects have severities between which no reading parts them.
-func alikeAtSome(spans map[int][]span, yesNo []bool, x, y []int) bool {
-	for _, c := range x {
-		for _, d := range y {
-			a, b := spans[c], spans[d]
-			i := 0
-			for i < len(a) && !a[i].apart(&b[i], yesNo[i]) {
-				i++
-			}
-			if i == len(a) {
-				return true
-			}
-		}
-	}
-	return false
+func (s *spans) alikeAtSome(x, y []int) bool {
+	return slices.ContainsFunc(x, func(c int) bool {
+		return slices.ContainsFunc(y, func(d int) bool { return !s.apart(c, d) })
+	})
 }
