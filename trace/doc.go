@@ -15,11 +15,15 @@
 // What to do next is chosen among the procedures with those of their readings that tell most (outcomes.go, figures.go, sorts.go,
 // joint.go), by looking ahead to where it would be known what is the matter (next.go; [reason.Search]). What is set up already need
 // not be done again: looking ahead each procedure leaves the vehicle to the next, and what the last one was the case says (setup.go).
-// When nothing is worth its minutes any more it is said what is left, and how a repair parts it (stop.go).
+// When nothing is worth its minutes any more it is said what is left, and how a repair parts it (stop.go). Suspects that no reading parts at severities that
+// fit the findings are named as one group (profile.go).
 //
 // What may lead is then looked at more closely (closer.go, closer_pairs.go): at a glance by what has been simulated, then with its own severities, which are
-// simulated where they matter and are one number in all readings, then with readings that move with the vehicle as they do with that fault (bend.go).
-// What is shared is drawn where the findings put it (gaze.go, crest.go), and drawn again until enough draws count (points.go);
+// simulated where they matter and are one number in all readings (steps.go), then with readings that move with the vehicle as they do with that fault (bend.go).
+// What gets such a look is not what seems likely but what may turn out to be (closer_hope.go), and what lies in line with a fault that leads
+// (closer_beside.go): which severities happen to be simulated must not tell one fault from another.
+// What is shared is drawn where the findings put it (gaze.go, crest.go), and drawn again until enough draws count (points.go); the own error of a gauge in
+// good order lies evenly within its tolerance (evenly.go), and that of a faulty one is its fault;
 // what the simulation itself is off by is partly the same in all readings of a sort (shared.go).
 // What nobody would have noticed brings no vehicle in (noticed.go), and what it came in for is one of all the things that its fault shows
 // (reported.go).
