@@ -225,7 +225,7 @@ func (l *looker) closely() (more bool, err error) {
 			continue
 		}
 		more = true
-		base := l.baseOf(likeliest(p, &l.list[h]))
+		base := l.baseAt(likeliest(p, &l.list[h]))
 		around := l.aside(base)
 		if l.nuisances.faulty(l.list[h].fault) >= 0 {
 			around = l.table.scatteredAround(base)
@@ -285,6 +285,24 @@ func (t *Tracer) likeliestOf(p reason.Posterior, most int, least float64) []int 
 		n++
 	}
 	return out[:n]
+}
+
+// baseAt is the simulated vehicle around which a cell's readings are taken to move: of one that has been looked at finely the nearest to where the
+// findings put its severity. A way that is all but shut moves otherwise than one that lets some air through.
+func (l *looker) baseAt(c int) int {
+	f := l.faces[c]
+	if f == nil {
+		return l.baseOf(c)
+	}
+	faces := []*face{f}
+	k := l.near.beyond(faces)
+	share, best := k.crest(faces).center[k.dims], 0
+	for i, x := range f.shares {
+		if math.Abs(x-share) < math.Abs(f.shares[best]-share) {
+			best = i
+		}
+	}
+	return l.table.alias[f.vehicles[best]]
 }
 
 // baseOf a cell: the simulated vehicle around which its readings are taken to move.

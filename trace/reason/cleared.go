@@ -46,7 +46,8 @@ var DefaultBar = Bar{Odds: 1.0 / 1000, Without: 1.0 / 50, Factor: 1.0 / 3, Alone
 // And where hypotheses may hold together: may it be there besides what else may be? That another explains everything is no answer
 // here, because it leaves as much reason as before to think that it is not alone; only findings that would have been otherwise are. There the odds start
 // even, whatever the priors: a rare fault that nothing speaks against isn't cleared, only rare.
-// What is too slight to be noticed is no second fault that anybody would look for, and only asked the first.
+// What is too slight to be noticed is no second fault that anybody would look for, and only asked the first: nobody can have looked for what shows nowhere, so
+// that it is never cleared altogether.
 func (b *Belief) Cleared(bar Bar) []Clearing {
 	if len(b.factors) == 0 {
 		return nil
@@ -175,7 +176,7 @@ func (c *clearer) clear(h int) (Clearing, bool) {
 	if !(out.Weakest < c.bar.Without) {
 		return out, false
 	}
-	out.Beside = len(plain) > 0 && c.space.Together && !c.lookedFor(h, plain)
+	out.Beside = c.space.Together && (len(plain) == 0 || !c.lookedFor(h, plain))
 	if out.Beside && !(out.Odds < c.bar.Alone && out.Weakest < c.bar.AloneWithout) {
 		return out, false
 	}
