@@ -165,7 +165,7 @@ func TestPrimaryFollowsTheSupplyReservoir(t *testing.T) {
 	v, err := gritterTracer(t).Trace(context.Background(), k, nil)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"check_primary/leaking back", "tank/wall between supply and primary leaking"}, ranking(v)[:2])
-	assert.Greater(t, v.Suspects[1].Probability, 1.5*v.Suspects[2].Probability)
+	assert.Greater(t, v.Suspects[1].Probability, 1.3*v.Suspects[2].Probability)
 }
 
 func TestLampOnWithGoodGauges(t *testing.T) {

@@ -20,7 +20,7 @@ import (
 //	storeMagic, the digest (32 bytes)
 //	number of vehicles, then for each the vehicle that stands for it
 //	number of simulated vehicles, then for each the vehicle, and which of those scattered around it (0 for itself; after them, at how many parts
-//	of the way to the next vehicle)
+//	of the way to the next vehicle; after those, which of those scattered around each of these)
 //	number of procedures, then for each the number of its readings, of its rows, and of the bytes that the rows take
 //	for each procedure
 //	    for each simulated vehicle its row, or storeUnknown, or storeFailed for a run that could not be followed

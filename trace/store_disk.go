@@ -87,7 +87,7 @@ func (t *table) take(s *stored) error {
 		}
 	}
 	for _, v := range s.vehicles {
-		if int(v.vehicle) >= t.own || v.scattered >= around+parts || v.scattered > around && !t.hasNext(int(v.vehicle)) {
+		if int(v.vehicle) >= t.own || v.scattered >= around+parts*(1+around) || v.scattered > around && !t.hasNext(int(v.vehicle)) {
 			return fmt.Errorf("%w: there is no vehicle %d around vehicle %d", errStored, v.scattered, v.vehicle)
 		}
 	}
@@ -103,9 +103,13 @@ func (t *table) take(s *stored) error {
 	at := make([]int, len(s.vehicles))
 	for i, v := range s.vehicles {
 		at[i] = int(v.vehicle)
-		if v.scattered > around {
+		switch {
+		case v.scattered >= around+parts: // around one between two others
+			k := v.scattered - around - parts
+			at[i] = t.aroundLocked(t.vehicleBetweenLocked(place{at[i], int(k/around) + 1})) + int(k%around)
+		case v.scattered > around:
 			at[i] = t.vehicleBetweenLocked(place{at[i], int(v.scattered - around)})
-		} else if v.scattered > 0 {
+		case v.scattered > 0:
 			at[i] = t.aroundLocked(at[i]) + int(v.scattered) - 1
 		}
 	}
@@ -145,8 +149,15 @@ func (t *table) content() *stored {
 			}
 		}
 		for part := 1; part < parts; part++ {
-			if between, ok := t.places[place{v, part}]; ok {
-				add(between, v, around+part)
+			between, ok := t.places[place{v, part}]
+			if !ok {
+				continue
+			}
+			add(between, v, around+part)
+			if first, ok := t.first[between]; ok {
+				for k := range around {
+					add(first+k, v, around+parts+(part-1)*around+k)
+				}
 			}
 		}
 	}
