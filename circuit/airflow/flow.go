@@ -147,7 +147,10 @@ func (s *solver) fixedSlopes(p, rate []float64) {
 		e := &s.fixed[k]
 		pa, pb := p[e.a], p[e.b]
 		var w, da, db float64
-		if pa >= pb {
+		if pa == pb {
+			da = e.forth * s.steepest * e.slope
+			db = -da
+		} else if pa >= pb {
 			f, d := throughSlope(pa, pb, e.slope, eps, top)
 			w, da, db = e.forth*f, e.forth*((f-pb*d)/pa), e.forth*d
 		} else {
@@ -221,7 +224,10 @@ func (s *solver) valveSlopes(p, rate []float64, elapsed float64) {
 		}
 		pa, pb := p[e.a], p[e.b]
 		var f, fa, fb float64
-		if pa >= pb {
+		if pa == pb {
+			fa = e.forth * s.steepest * e.slope
+			fb = -fa
+		} else if pa >= pb {
 			g, d := throughSlope(pa, pb, e.slope, eps, top)
 			f, fa, fb = e.forth*g, e.forth*((g-pb*d)/pa), e.forth*d
 		} else {

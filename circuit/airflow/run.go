@@ -182,6 +182,7 @@ func (r *Run) Tune(o Options) { r.tune(o) }
 func (r *Run) tune(o Options) {
 	r.s.Options = o
 	r.s.eps, r.s.top = o.Smoothing, math.Sqrt(1+o.Smoothing)
+	r.s.steepest = 2 * r.s.top / math.Sqrt(o.Smoothing)
 	r.s.begun = false
 }
 

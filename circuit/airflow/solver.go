@@ -38,6 +38,7 @@ type solver struct {
 	n       int
 	Options
 	eps, top float64
+	steepest float64 // slope of f where both pressures are the same, for a ratio of b = 0
 
 	fixed  []fixedFlow
 	valves []valveFlow
