@@ -28,6 +28,7 @@ func (s *strokes) handOver(ops *op.Ops, under *tiles, off image.Point, view imag
 // to draw. Of the strokes of one list that is right, for those of different kinds do not lie over each other.
 func handOver(ops *op.Ops, list []stroke, off image.Point, view image.Rectangle) {
 	pictures := list[:0]
+	var last color.NRGBA // that a rectangle was painted in; nothing else came since
 	for i := 0; i < len(list); i++ {
 		x := &list[i]
 		switch at := x.at.Add(off); {
@@ -38,11 +39,18 @@ func handOver(ops *op.Ops, list []stroke, off image.Point, view image.Rectangle)
 			}
 			fan(ops, list[i:i+n], off, view)
 			i += n - 1
+			last = color.NRGBA{}
 		case !at.Overlaps(view):
 		case x.stamp != nil:
 			pictures = append(pictures, *x)
 		default:
-			paint.FillShape(ops, x.color, clip.Rect(at.Intersect(view)).Op())
+			if x.color != last {
+				last = x.color
+				paint.ColorOp{Color: last}.Add(ops)
+			}
+			area := clip.Rect(at.Intersect(view)).Push(ops)
+			paint.PaintOp{}.Add(ops)
+			area.Pop()
 		}
 	}
 	slices.SortStableFunc(pictures, func(a, b stroke) int { return cmp.Compare(a.stamp.number, b.stamp.number) })

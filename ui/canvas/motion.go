@@ -36,6 +36,7 @@ type Motion struct {
 	blow    []float64 // the same of each vent
 	last    time.Time
 	hops    hopList
+	stretch float64 // of dashes
 	strokes strokes
 	made    uint64 // picturelets
 	sprites map[spriteKey]*picturelet
@@ -118,6 +119,7 @@ func (m *Motion) draw(gtx layout.Context, s *Sheet, th *theme.Theme, show *Show)
 		m.marks.Hover = s.cursor
 	}
 	m.prepare(s, th, look, show)
+	m.stretch = stretched(look.Scale)
 	m.advance(gtx.Now, show)
 	m.strokes.clear()
 	still := Camera{Scale: s.cam.Scale}
@@ -285,7 +287,7 @@ func (m *Motion) advance(now time.Time, show *Show) {
 	passed = min(passed, 0.2)
 	for i := range m.pipes {
 		if k := m.showing.pipes[i].flow; k >= 0 {
-			m.run[i] = math.Mod(m.run[i]+speed(show.Glance.Flow[k])*passed, dashPeriod*dashHeads*1000)
+			m.run[i] = math.Mod(m.run[i]+speed(show.Glance.Flow[k])*passed, dashPeriod*dashHeads*1000*m.stretch)
 		}
 	}
 	for i := range m.vents {

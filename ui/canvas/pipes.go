@@ -59,6 +59,10 @@ const (
 	dashHeads  = 3 // every so many dashes one has an arrowhead
 )
 
+// stretched is how many times longer dashes are than usual at a scale, dp to a step: the lines of a sheet that fills a large screen, or is looked
+// at closely, are long, and would hold thousands of them.
+func stretched(scale float64) float64 { return min(max(scale/9, 1), 2) }
+
 func (m *Motion) drawPipes(cam Camera, th *theme.Theme, look symbol.Look, g *airflow.Glance, view image.Rectangle) {
 	hop := int(math.Round(symbol.HopRadius * cam.Scale))
 	for i := range m.pipes {
@@ -195,7 +199,7 @@ func (m *Motion) each(t *track, done, phase, on, period float64, f func(from, to
 func (m *Motion) dashes(th *theme.Theme, t *track, c color.NRGBA, done, phase, flow float64, pilot bool) {
 	d := m.key.density
 	ink := m.dashColor(th, c)
-	on, period := dashOn*d, dashPeriod*d
+	on, period := dashOn*d*m.stretch, dashPeriod*d*m.stretch
 	thin := max(1, int(math.Round(1.5*d)))
 	if (t.width-thin)%2 != 0 {
 		thin++ // in the middle
