@@ -1,6 +1,10 @@
 package tracing
 
 import (
+	"slices"
+	"strings"
+
+	"airpath/circuit"
 	"airpath/circuit/airflow/procedure"
 	"airpath/circuit/symbol"
 	"airpath/trace/record"
@@ -21,7 +25,8 @@ type sceneKey struct {
 	answer   *model.Answer
 	choice   *model.Suspect
 	spot     string
-	opinion  int // of the person, in an exercise
+	hoses    bool // a workshop's are on the vehicle
+	opinion  int  // of the person, in an exercise
 }
 
 func (v *sheetView) focus(gtx ctx) { v.canvas.Focus(gtx) }
@@ -68,6 +73,9 @@ func (v *sheetView) prepare(a *Area) {
 	if a.spot != nil {
 		key.spot = a.spot.target
 	}
+	if a.doing != nil {
+		key.hoses = fromOutside(a.doing.procedure)
+	}
 	if a.lesson != nil {
 		key.opinion = a.lesson.Opinion()
 	}
@@ -83,9 +91,30 @@ func (v *sheetView) prepare(a *Area) {
 		answer = nil
 	}
 	v.scene.Marks = marksOf(s, answer, key.spot)
+	if key.hoses {
+		v.scene.Marks.State = hoses(s.Circuit)
+	}
 	if a.lesson != nil {
 		a.lesson.Marks(&v.scene.Marks)
 	}
+}
+
+// fromOutside tells whether a test works the vehicle with a workshop's air.
+func fromOutside(p *procedure.Procedure) bool {
+	return slices.ContainsFunc(p.Tools, func(tool string) bool { return strings.HasPrefix(tool, "workshop air") })
+}
+
+// hoses are on every face that takes a workshop's air, as long as a test is carried out with it.
+func hoses(c *circuit.Circuit) map[string]symbol.State {
+	out := map[string]symbol.State{}
+	for _, part := range c.Components {
+		for _, w := range part.Kind.Passages {
+			if w.From == circuit.Atmosphere && w.Coupling {
+				out[part.ID] = symbol.State{Hose: true, Control: 1}
+			}
+		}
+	}
+	return out
 }
 
 // marksOf puts what is known and believed on the sheet.
