@@ -25,6 +25,10 @@ type partPart struct {
 	parts []widgets.Press // of the list of all parts
 	ports []widgets.Press
 	steps []widgets.Press
+
+	listed []layout.Widget // the list, which stays as it is while the vehicle does
+	hinted bool            // with the hints
+	in     *theme.Theme
 }
 
 func (p *partPart) update(gtx ctx, a *Area) {
@@ -151,8 +155,15 @@ func (p *partPart) portRows(a *Area, rows []layout.Widget) []layout.Widget {
 	return append(rows, a.gap())
 }
 
-// list is what is shown while nothing is looked at: the first hints, and every part.
+// list is what is shown while nothing is looked at: the first hints, and every part. It is made once.
 func (p *partPart) list(a *Area, rows []layout.Widget) []layout.Widget {
+	if hinted := !a.set.Prefs.HintsSeen; p.in != a.set.Theme || p.hinted != hinted {
+		p.in, p.hinted, p.listed = a.set.Theme, hinted, p.everything(a)
+	}
+	return append(rows, p.listed...)
+}
+
+func (p *partPart) everything(a *Area) (rows []layout.Widget) {
 	if !a.set.Prefs.HintsSeen {
 		for i, words := range []string{
 			"Let time run with the large button below the sheet, or the key P. Plus and minus make it faster or slower.",
