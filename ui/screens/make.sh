@@ -35,6 +35,7 @@ draw flow-walk --area flow --moment "walk:3,do,2" --dark
 draw flow-fault --area flow --moment "knob=1,fault:rear_relay/stuck shut,5,pedal=0.6,2,look:rear_relay,page:Faults,play"
 draw flow-line --area flow --moment "knob=1,5,look:relay_supply,play"
 draw flow-combination tractor_trailer --area flow --moment "knob=1,5,pedal=0.6,0.4,play" --size 1920x1080
+draw flow-trailer semi_trailer --area flow --moment "gladhand_supply.shut=1,gladhand_supply.shop_air=1,6,play"
 draw open --show open
 draw drill --area drill
 draw drill_work --area drill --dark --moment "begin:06-pulls-right;do:push-rod-stroke;good:rear_relay;doubt:front_left_slack;name:front_left_slack/not adjusting;file:a-prentice.work.json"
