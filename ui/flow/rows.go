@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"gioui.org/layout"
+	"gioui.org/op"
 	"gioui.org/unit"
 
 	"airpath/ui/theme"
@@ -86,14 +87,20 @@ func (a *Area) choose(p *widgets.Press, label, words, value, below string, chose
 				w = gtx.Sp(62)
 				room -= w
 			}
-			y := gtx.Dp(11)
-			if below != "" {
-				y = gtx.Dp(3)
+			y, lines := gtx.Dp(3), 1
+			if below == "" {
+				lines = 2
 			}
 			g := gtx
-			g.Constraints = layout.Constraints{Max: image.Pt(room-gtx.Dp(theme.Half), size.Y)}
+			g.Constraints = layout.Constraints{Max: image.Pt(room-gtx.Dp(theme.Half), 2*size.Y)}
+			m := op.Record(gtx.Ops)
+			d := widgets.Text{Words: words, Lines: lines}.Layout(g, th)
+			text := m.Stop()
+			if below == "" {
+				y = max(0, (size.Y-d.Size.Y)/2)
+			}
 			at(gtx, image.Pt(gtx.Dp(theme.Half), y), func() {
-				d := widgets.Text{Words: words, Lines: 1}.Layout(g, th)
+				text.Add(gtx.Ops)
 				if below != "" {
 					at(gtx, image.Pt(0, d.Size.Y-gtx.Dp(1)), func() {
 						widgets.Text{Words: below, Size: theme.Small, Color: th.Soft, Lines: 1}.Layout(g, th)
