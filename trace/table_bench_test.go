@@ -4,7 +4,6 @@ package trace
 
 import (
 	"context"
-	"slices"
 	"syscall"
 	"testing"
 	"time"
@@ -17,7 +16,7 @@ import (
 // cores have worked, which hangs less on what else the machine does.
 func BenchmarkSignatureTable(b *testing.B) {
 	for _, name := range []string{"gritter", "tractor_trailer"} {
-		b.Run(name+", three severities", func(b *testing.B) { fillTable(b, name, (*Tracer).threeSeverities) })
+		b.Run(name+", three severities", func(b *testing.B) { fillTable(b, name, (*Tracer).milestones) })
 		b.Run(name+", all severities", func(b *testing.B) { fillTable(b, name, func(t *Tracer) []int { return t.table.all() }) })
 	}
 }
@@ -67,21 +66,6 @@ func BenchmarkFirstFinding(b *testing.B) {
 			b.ReportMetric(first.Seconds()/float64(b.N), "s-first")
 		})
 	}
-}
-
-// threeSeverities of every fault, with the healthy vehicle and those scattered around it.
-func (t *Tracer) threeSeverities() []int {
-	out := append([]int{0}, t.table.scatteredAround(0)...)
-	for i := range t.list {
-		h := &t.list[i]
-		for k, s := range h.points {
-			if s == h.severity.Mild || s == h.severity.Typical || s == h.severity.Severe {
-				out = append(out, h.vehicle+k)
-			}
-		}
-	}
-	slices.Sort(out)
-	return out
 }
 
 // coresWorked is the time that the process's threads have worked so far, s.
