@@ -28,7 +28,7 @@ is not there besides either. Innocents are counted for both, and so is a true fa
 what was found yet is rightly said not to have given it, and does not count.
 
 With --mixed vehicles come in as the tracer expects them to: most with one fault, some with two, with nothing the matter, or with something that no
-catalogue has. What it says how often is true is measured by those; vehicles that all have just one fault are others than it reckons with.
+catalogue has; and what is noticed is now and then a mistake, as any reading is. What it says how often is true is measured by those; vehicles that all have just one fault are others than it reckons with.
 
 Vehicle I of a seed is always the same. --detail writes what came of each; --only I plays one again and prints every step.
 Ctrl-C ends the score with a report of what has been played.

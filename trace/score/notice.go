@@ -50,15 +50,21 @@ func (w *world) noticing() (out, rest []int) {
 // notice what is wrong with a vehicle beside its healthy twin, in the first procedure of a random order in which something is;
 // ok is false where nothing is.
 func (h *hidden) notice(ctx context.Context, twin *hidden) (s symptom, ok bool, err error) {
-	s, ok, err = h.noticeBy(ctx, twin, h.w.notices)
+	return h.noticeOr(ctx, twin, false)
+}
+
+// noticeOr the same, or what somebody takes for wrong by mistake: a hiss where there is none, a figure that was misread by as much as figures are. People
+// come in with such, and the tracer reckons with it.
+func (h *hidden) noticeOr(ctx context.Context, twin *hidden, mistaken bool) (s symptom, ok bool, err error) {
+	s, ok, err = h.noticeBy(ctx, twin, h.w.notices, mistaken)
 	if err != nil || ok {
 		return s, ok, err
 	}
-	return h.noticeBy(ctx, twin, h.w.services)
+	return h.noticeBy(ctx, twin, h.w.services, mistaken)
 }
 
 // noticeBy some procedures.
-func (h *hidden) noticeBy(ctx context.Context, twin *hidden, some []int) (s symptom, ok bool, err error) {
+func (h *hidden) noticeBy(ctx context.Context, twin *hidden, some []int, mistaken bool) (s symptom, ok bool, err error) {
 	d := h.w.dice(h.vehicle, forNotice, h.stage)
 	for _, i := range d.Perm(len(some)) {
 		p := some[i]
@@ -75,7 +81,7 @@ func (h *hidden) noticeBy(ctx context.Context, twin *hidden, some []int) (s symp
 		}
 		var found []int
 		for r := range h.w.procedures[p].Readings {
-			if !shows(&h.w.procedures[p].Readings[r], mine.Values[r], its.Values[r]) {
+			if !mistaken && !shows(&h.w.procedures[p].Readings[r], mine.Values[r], its.Values[r]) {
 				continue
 			}
 			// What was written down must say so too.

@@ -45,7 +45,7 @@ func (k *worker) oddity(ctx context.Context, s *subject, r *rand.Rand) error {
 		if err := s.hidden.put(k, 0, nil); err != nil {
 			return err
 		}
-		_, noticed, err := s.hidden.noticeBy(ctx, s.twin, k.world.notices)
+		_, noticed, err := s.hidden.noticeBy(ctx, s.twin, k.world.notices, false)
 		if err != nil {
 			return err
 		}

@@ -156,6 +156,36 @@ func TestMixedVehiclesAreOfEverySort(t *testing.T) {
 	require.InDelta(t, 250.0/300, float64(odd)/float64(count[0]), 0.35, "as the two are expected beside one another")
 }
 
+// What mixed vehicles come in for is now and then a mistake; what others do never is.
+func TestMixedVehiclesComeInForMistakesToo(t *testing.T) {
+	for _, mixed := range []bool{false, true} {
+		o := Options{Cases: 60, Seed: 3, Faults: 1, Mixed: mixed}
+		w := boardWorld(t, o)
+		mistakes := 0
+		for i := 1; i <= o.Cases; i++ {
+			s, err := w.worker(nil).prepare(t.Context(), i)
+			require.NoError(t, err)
+			if s.dull || len(s.truths) == 0 {
+				continue
+			}
+			mine, err := s.hidden.outcome(t.Context(), s.symptom.procedure)
+			require.NoError(t, err)
+			its, err := s.twin.outcome(t.Context(), s.symptom.procedure)
+			require.NoError(t, err)
+			r := s.symptom.reading
+			if !shows(&w.procedures[s.symptom.procedure].Readings[r], mine.Values[r], its.Values[r]) {
+				mistakes++
+			}
+		}
+		if mixed {
+			require.Positive(t, mistakes)
+			require.Less(t, mistakes, 30)
+		} else {
+			require.Zero(t, mistakes)
+		}
+	}
+}
+
 func TestABrokenTracerScoresBadly(t *testing.T) {
 	w := boardWorld(t, Options{Cases: 25, Seed: 3, Faults: 1})
 	r, _ := play(t, w, func(s *subject) Reasoner { return broken{w, w.dice(s.vehicle, forReasoner)} })

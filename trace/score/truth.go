@@ -94,7 +94,7 @@ func (w *world) mixed(r *rand.Rand) (faults int, odd bool) {
 // complain lets the driver say what he noticed. Where nothing is to be noticed (no fault, or two that hide each other) the
 // vehicle comes in with a check that was done and showed nothing.
 func (k *worker) complain(ctx context.Context, s *subject) error {
-	found, ok, err := s.hidden.notice(ctx, s.twin)
+	found, ok, err := s.hidden.noticeOr(ctx, s.twin, k.world.options.Mixed)
 	if err != nil {
 		return err
 	}
