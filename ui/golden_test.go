@@ -11,6 +11,8 @@ import (
 	"testing"
 	"time"
 
+	"gioui.org/f32"
+	"gioui.org/io/pointer"
 	"github.com/stretchr/testify/require"
 
 	"airpath/circuit"
@@ -25,6 +27,7 @@ type view struct {
 	opts Options
 	ask  asker // nil: plain
 	do   func(s *shell)
+	over image.Point // where the pointer is; nowhere if zero
 }
 
 // views are every screen and state. The answers are the test's own, so that the pictures change with the window alone.
@@ -32,6 +35,7 @@ func views() []view {
 	one := image.Pt(1280, 800)
 	list := []view{
 		{name: "trace", opts: Options{Suspect: 1, Curves: true}},
+		{name: "crosshair", opts: Options{Suspect: 1, Curves: true}, over: image.Pt(560, 640)},
 		{name: "first-start", opts: Options{}},
 		{name: "empty-case", opts: Options{Path: "gritter"}},
 		{name: "nothing-fits", opts: Options{}, ask: func(context.Context, *quickEngine, *circuit.Case, func(done, total int)) (*model.Answer, error) {
@@ -137,6 +141,10 @@ func pictureOf(t *testing.T, v view, dark bool) *image.RGBA {
 	require.NoError(t, e.settle(time.Minute))
 	if v.do != nil {
 		v.do(e.shell)
+		require.NoError(t, e.settle(time.Minute))
+	}
+	if v.over != (image.Point{}) {
+		e.router.Queue(pointer.Event{Kind: pointer.Move, Source: pointer.Mouse, Position: f32.Pt(float32(v.over.X), float32(v.over.Y))})
 		require.NoError(t, e.settle(time.Minute))
 	}
 	img, err := e.picture()

@@ -159,9 +159,10 @@ func small(th *theme.Theme, words string, share float64) layout.Widget {
 func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, current bool) []layout.Widget {
 	th := a.set.Theme
 	var rows []layout.Widget
+	rough := answer != nil && answer.Rough
 	switch {
 	case work.Running:
-		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer != nil && !work.Early) }))
+		rows = append(rows, inset(func(gtx ctx) dims { return c.working(gtx, a, work, answer) }))
 	case work.Err != nil:
 		words := "The findings could not be weighed: " + work.Err.Error() + "."
 		if answer != nil {
@@ -172,6 +173,8 @@ func (c *canBePart) state(a *Area, work model.Progress, answer *model.Answer, cu
 	case work.Stopped:
 		words := "Stopped. Nothing has been weighed yet."
 		switch {
+		case work.Early && rough:
+			words = "Stopped after a first look by mild, typical and severe faults; those in between have not been tried, nor what to do next worked out."
 		case work.Early:
 			words = "Stopped. The findings have been weighed; what to do next has not been worked out."
 		case answer != nil:
@@ -229,18 +232,22 @@ func (c *canBePart) halted(gtx ctx, th *theme.Theme, words string) dims {
 	})
 }
 
-func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, older bool) dims {
+func (c *canBePart) working(gtx ctx, a *Area, work model.Progress, answer *model.Answer) dims {
 	th := a.set.Theme
 	words := "Weighing the faults"
 	share := 0.0
 	if work.Total > 0 {
-		words = fmt.Sprintf("Trying each fault on this vehicle: %d of %d", work.Done, work.Total)
-		if work.Early {
-			words = fmt.Sprintf("Trying the suspects in every test, for what to do next: %d of %d", work.Done, work.Total)
+		words = "Trying each fault on this vehicle"
+		switch {
+		case work.Early && answer != nil && answer.Rough: // it may have been told of since the answer was taken in
+			words = "A first look, by mild, typical and severe faults. Trying those in between"
+		case work.Early:
+			words = "Trying the suspects in every test, for what to do next"
 		}
+		words += fmt.Sprintf(": %d of %d", work.Done, work.Total)
 		share = float64(work.Done) / float64(work.Total)
 	}
-	if older {
+	if answer != nil && !work.Early {
 		words += ". What follows belongs to earlier findings."
 	}
 	return widgets.Card(gtx, th, th.Card, th.Rule, func(gtx ctx) dims {
