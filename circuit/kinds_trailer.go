@@ -67,7 +67,7 @@ var trailerKinds = []*Kind{
 			{Name: "shop air", From: Atmosphere, To: "1", OneWay: true, Control: "shop_air", Coupling: true, About: "open while a workshop's hose is on it"},
 		},
 		Controls: []ControlSpec{
-			{Name: "shut", Rest: 0, Max: 1, About: "0 open to the air, 1 cock shut, hung on a dummy or with a workshop's hose on it"},
+			{Name: "shut", Rest: 0, Max: 1, About: "0 open to the air, 1 shut, on a dummy or on a hose"},
 			{Name: "shop_air", Rest: 0, Max: 1, About: "0 no air from a workshop's hose, 1 air at up to 120 psi"},
 		},
 	},
