@@ -20,7 +20,7 @@ type papersPanel struct {
 	open  bool
 	ready bool
 
-	close, record, chart                         widgets.Button
+	close, keep, record, chart                   widgets.Button
 	vehicle, mileage, ambient, technician, dated widgets.Field
 
 	was    model.Particulars // as the panel was opened with
@@ -74,17 +74,28 @@ func (p *papersPanel) update(gtx ctx, s *shell) {
 		}
 		first.Focus(gtx)
 	}
+	kept := p.keep.Clicked(gtx)
 	for _, f := range p.fields() {
-		f.Update(gtx)
+		submitted, _ := f.Update(gtx)
+		kept = kept || submitted && p.cold
 	}
 	if p.close.Clicked(gtx) {
 		p.putAway(s)
+		return
+	}
+	if kept {
+		if err := p.accept(s); err != nil {
+			s.notice = notice{words: err.Error()}
+			return
+		}
+		p.open = false
+		return
 	}
 	record, chart := p.record.Clicked(gtx), p.chart.Clicked(gtx)
 	if !record && !chart {
 		return
 	}
-	if err := p.enter(s); err != nil {
+	if err := p.enter(s, p.typed()); err != nil {
 		s.notice = notice{words: err.Error()}
 		return
 	}
@@ -93,25 +104,33 @@ func (p *papersPanel) update(gtx ctx, s *shell) {
 }
 
 // enter what was typed.
-func (p *papersPanel) enter(s *shell) error {
-	typed := p.typed()
+func (p *papersPanel) enter(s *shell, typed model.Particulars) error {
 	if err := s.session.SetParticulars(typed); err != nil {
 		return err
 	}
-	if t := typed.Technician; t != s.prefs.Technician {
+	if t := p.technician.Text(); t != s.prefs.Technician {
 		s.prefs.Technician = t
 		s.savePrefs()
 	}
 	return nil
 }
 
+// accept takes what was typed into the case without a paper. What only stood there as a proposal, the day and who signs, is for papers.
+func (p *papersPanel) accept(s *shell) error {
+	typed, had := p.typed(), s.session.Particulars()
+	if typed.Date == p.was.Date {
+		typed.Date = had.Date
+	}
+	if typed.Technician == p.was.Technician {
+		typed.Technician = had.Technician
+	}
+	return p.enter(s, typed)
+}
+
 // putAway closes the panel. What was typed is kept; what can't be read is not, and is told.
 func (p *papersPanel) putAway(s *shell) {
 	p.open = false
-	if p.typed() == p.was {
-		return
-	}
-	if err := p.enter(s); err != nil {
+	if err := p.accept(s); err != nil {
 		s.notice = notice{words: "Not kept: " + err.Error()}
 	}
 }
@@ -175,10 +194,14 @@ func (p *papersPanel) layout(gtx ctx, s *shell) dims {
 			})
 		}
 	}
+	title := "On paper"
+	if p.cold {
+		title = "About this case"
+	}
 	rows := []layout.Widget{
 		func(gtx ctx) dims {
 			return layout.Flex{Alignment: layout.Middle}.Layout(gtx,
-				layout.Flexed(1, widgets.Text{Words: "On paper", Size: theme.Large, Weight: theme.Strong}.In(th)),
+				layout.Flexed(1, widgets.Text{Words: title, Size: theme.Large, Weight: theme.Strong}.In(th)),
 				layout.Rigid(func(gtx ctx) dims {
 					return p.close.Layout(gtx, th, widgets.ButtonLook{Icon: widgets.IconClose, Label: "Close the papers", Rank: widgets.Quiet})
 				}))
@@ -188,17 +211,20 @@ func (p *papersPanel) layout(gtx ctx, s *shell) dims {
 		field(&p.ambient, "How cold it was where the trouble showed", "-8 °C"),
 		field(&p.technician, "Technician", "Who signs"),
 		field(&p.dated, "Day", "2026-01-14"),
-		widgets.Note(th, "What is left empty is left blank on paper, to be written in by hand. The record tells what was found and done; it does not certify the vehicle.").In(th),
-		func(gtx ctx) dims {
-			return layout.Inset{Top: theme.Step}.Layout(gtx, func(gtx ctx) dims {
-				return p.record.Layout(gtx, th, widgets.ButtonLook{Words: "Write the work record", Rank: widgets.Primary, Wide: true, Off: s.errand != nil})
-			})
-		},
-		func(gtx ctx) dims {
-			return layout.Inset{Top: theme.Step}.Layout(gtx, func(gtx ctx) dims {
-				return p.chart.Layout(gtx, th, widgets.ButtonLook{Words: "Write a troubleshooting chart from here on", Wide: true, Off: s.errand != nil})
-			})
-		},
 	}
+	button := func(b *widgets.Button, look widgets.ButtonLook) layout.Widget {
+		look.Wide = true
+		return func(gtx ctx) dims {
+			return layout.Inset{Top: theme.Step}.Layout(gtx, func(gtx ctx) dims { return b.Layout(gtx, th, look) })
+		}
+	}
+	if p.cold {
+		rows = append(rows, button(&p.keep, widgets.ButtonLook{Words: "Keep", Rank: widgets.Primary}))
+		return p.scroll.Layout(gtx, th, rows)
+	}
+	rows = append(rows,
+		widgets.Note(th, "What is left empty is left blank on paper, to be written in by hand. The record tells what was found and done; it does not certify the vehicle.").In(th),
+		button(&p.record, widgets.ButtonLook{Words: "Write the work record", Rank: widgets.Primary, Off: s.errand != nil}),
+		button(&p.chart, widgets.ButtonLook{Words: "Write a troubleshooting chart from here on", Off: s.errand != nil}))
 	return p.scroll.Layout(gtx, th, rows)
 }
