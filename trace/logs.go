@@ -352,15 +352,7 @@ func (t *Tracer) logFactor(ctx context.Context, r *recorded) (reason.Factor, err
 		if t.cells[i].hypothesis == somethingElse {
 			p = (1-unlikeHealthy)*p + unlikeHealthy*flatLog
 		}
-		row, ok := rows[p]
-		if !ok {
-			row = int32(len(rows))
-			rows[p] = row
-			for range n {
-				out.Density = append(out.Density, p)
-			}
-		}
-		out.Rows[i] = row
+		out.Rows[i] = levelRow(&out, rows, p, n)
 	}
 	return out, nil
 }
