@@ -78,7 +78,7 @@ func (t *Tracer) refine(ctx context.Context, observations []observation, procedu
 func (t *Tracer) uneven(observations []observation, s *steps) []bool {
 	out := make([]bool, len(s.shares)-1)
 	for i := range out {
-		out[i] = out[i] || t.edge(observations, s.vehicles[i], s.vehicles[i+1])
+		out[i] = t.edge(observations, s.vehicles[i], s.vehicles[i+1])
 		if i > 0 && t.bent(observations, s, i) {
 			out[i-1], out[i] = true, true
 		}
