@@ -148,16 +148,16 @@ func (t *table) undone(procedures, vehicles []int) []job {
 			}
 		}
 		if len(j.procedures) > 0 {
-			slices.SortStableFunc(j.procedures, t.plotsFirst)
+			slices.SortStableFunc(j.procedures, t.wholeFirst)
 			jobs = append(jobs, j)
 		}
 	}
 	return jobs
 }
 
-// plotsFirst is the order of procedures in which a bench has least to do.
-func (t *table) plotsFirst(p, q int) int {
-	a, b := t.procedures[p].Plots(), t.procedures[q].Plots()
+// wholeFirst is the order of procedures in which a bench has least to do.
+func (t *table) wholeFirst(p, q int) int {
+	a, b := t.procedures[p].Whole(), t.procedures[q].Whole()
 	switch {
 	case a == b:
 		return 0

@@ -34,6 +34,7 @@ func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
 	p.State = v.stated(p.State)
 	p.Cautions = cautionsFor(p.Start, p.Steps)
 	p.plots = plots(p.Steps)
+	p.whole = p.plots || slices.ContainsFunc(p.Steps, func(s Step) bool { _, ok := s.Do.(recordPedal); return ok })
 	p.index = map[[2]string]int{}
 	for i, r := range slices.Backward(p.Readings) { // the first of a name counts
 		p.index[[2]string{r.ID, r.Place}] = i
@@ -44,9 +45,12 @@ func (v *vehicle) procedure(p Procedure, more ...tap) *Procedure {
 	return &p
 }
 
-// Plots says whether readings are taken from curves. Such a procedure is carried out from its beginning even where others of
-// the vehicle began alike; a bench that follows a model has least to do when it comes first.
+// Plots says whether readings are taken from curves.
 func (p *Procedure) Plots() bool { return p.plots }
+
+// Whole says whether readings are taken from curves or from a recorder's traces. Such a procedure is carried out from its beginning even
+// where others of the vehicle began alike; a bench that follows a model has least to do when it comes first.
+func (p *Procedure) Whole() bool { return p.whole }
 
 // Starts lists the starting states of some procedures, each once, those that others build on first.
 func Starts(all []*Procedure) []*Start {

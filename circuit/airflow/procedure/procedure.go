@@ -26,6 +26,7 @@ type Procedure struct {
 	stems   []stem            // by step
 	index   map[[2]string]int // of readings, by id and place; nil while they are being made
 	plots   bool              // some reading is taken from the curves
+	whole   bool              // or from a recorder's traces
 }
 
 // A Step is one thing to do. Note says how or why and changes nothing.

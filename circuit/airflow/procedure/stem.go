@@ -60,6 +60,15 @@ func (readDip) still()     {}
 func (readClimb) still()   {}
 func (readSpan) still()    {}
 func (readLit) still()     {}
+func (readRods) still()    {}
+func (readReach) still()   {}
+func (readRise) still()    {}
+func (readBelow) still()   {}
+func (readBeside) still()  {}
+func (readCheck) still()   {}
+func (readLamp) still()    {}
+func (readTurns) still()   {}
+func (readWarned) still()  {}
 
 // tail says what an await waits for; "" where no other is compared with it.
 func (a await) tail() string {
@@ -155,10 +164,12 @@ func findStems(all []*Procedure) {
 	}
 	for _, p := range all {
 		h := ends[p.Start.ID]
-		if len(p.taps) != len(p.vehicle.taps()) {
-			h = history{} // it marks moments with more gauges than the others
-		}
 		p.stems, _ = h.stems(p.Steps)
+		if len(p.taps) != len(p.vehicle.taps()) { // it marks moments with more gauges than the others
+			for i := range p.stems {
+				p.stems[i].node = ""
+			}
+		}
 		lists = append(lists, p.stems)
 	}
 	nodes, longest := map[string]int{}, map[string][]float64{} // by history: how often it comes, how long each waits
