@@ -30,6 +30,7 @@ type table struct {
 	odd     string          // the part with something unmodelled, while it is there; "" for none
 	tried   map[string]bool // parts that have been changed
 	named   bool            // a part has been named in this stage
+	opened  int             // cases
 	minutes float64
 	tests   int
 }
@@ -78,6 +79,7 @@ func (t *table) open(ctx context.Context, s symptom) error {
 	t.kase = &circuit.Case{Circuit: t.world.circuit.Name, Title: fmt.Sprintf("vehicle %d", t.s.vehicle), Jurisdiction: "US"}
 	t.seen, t.done, t.begun = map[[2]int]bool{}, map[int]bool{}, map[int]bool{}
 	t.tried, t.named = map[string]bool{}, false
+	t.opened++
 	if err := t.enter(ctx, s.procedure, s.reading); err != nil || len(t.kase.Findings) == 0 {
 		return err
 	}
@@ -159,7 +161,7 @@ func (t *table) hear(ctx context.Context, v *trace.Verdict) error {
 	}
 	p := t.probability(v)
 	what, top, right := t.leading(v)
-	g.Said = append(g.Said, Saying{top, right})
+	g.Said = append(g.Said, Saying{P: top, True: right, Case: t.opened - 1, Findings: len(t.kase.Findings)})
 	t.tell("    truth %.4f, leading %.4f %s; %d stand, %d cleared; %s", p, top, what, len(v.Suspects), len(v.Cleared), v.Stop)
 	if t.telling {
 		t.tellRivals(v)
@@ -220,6 +222,7 @@ func (t *table) repair(ctx context.Context, v *trace.Verdict) error {
 			continue
 		}
 		t.game.Found++
+		t.file()
 		if k >= 0 {
 			t.left = slices.Delete(t.left, k, k+1)
 		} else {
@@ -256,6 +259,7 @@ func (t *table) again(ctx context.Context) error {
 }
 
 func (t *table) end(how string) {
+	t.file()
 	t.game.Ended, t.game.Total = how, t.minutes
 	if t.game.Found == 0 && how != found {
 		t.game.Minutes, t.game.Tests = t.minutes, t.tests

@@ -46,12 +46,15 @@ type Game struct {
 
 	Said  []Saying `json:"said"`  // by every verdict
 	Named int      `json:"named"` // which of them led to the first naming
+	Cases []Filed  `json:"cases,omitempty"`
 }
 
 // A Saying is a probability that was stated of the leading suspect, and whether it was true.
 type Saying struct {
-	P    float64 `json:"p"`
-	True bool    `json:"true"`
+	P        float64 `json:"p"`
+	True     bool    `json:"true"`
+	Case     int     `json:"case"`     // which of the cases of the game it was said of: a new one is begun after each of two repairs,
+	Findings int     `json:"findings"` // and after how many of its findings
 }
 
 // first tells whether the first named part counts as right.

@@ -15,9 +15,9 @@ import (
 func TestFiguresOfRecordsMadeByHand(t *testing.T) {
 	w := &world{circuit: &circuit.Circuit{Name: "hand"}, options: Options{Cases: 3, Faults: 1}}
 	games := []Game{
-		{Strategy: ByTracer, Ended: found, Minutes: 10, Total: 30, Tests: 1, RightPart: true, RightMode: true, RightGroup: true, Group: 1, Truth: 0.9, Log: -math.Log(0.9), Brier: 0.02, Innocents: 10, Exonerated: 9, First: "a/b", Said: []Saying{{0.35, false}, {0.9, true}}, Named: 1},
-		{Strategy: ByTracer, Ended: found, Minutes: 20, Total: 60, Tests: 2, RightGroup: true, Group: 3, GoodParts: 1, Truth: 0.4, Log: -math.Log(0.4), Brier: 0.5, Innocents: 10, Exonerated: 5, First: "a/b", Said: []Saying{{0.95, true}}},
-		{Strategy: ByTracer, Ended: gaveUp, Minutes: 90, Total: 90, Tests: 6, Group: 2, GoodParts: 2, Cleared: true, Truth: 0, Log: 1, Brier: 1.9, Innocents: 10, Exonerated: 10, First: "c/d", Said: []Saying{{0.97, false}}},
+		{Strategy: ByTracer, Ended: found, Minutes: 10, Total: 30, Tests: 1, RightPart: true, RightMode: true, RightGroup: true, Group: 1, Truth: 0.9, Log: -math.Log(0.9), Brier: 0.02, Innocents: 10, Exonerated: 9, First: "a/b", Said: []Saying{{P: 0.35, True: false}, {P: 0.9, True: true}}, Named: 1},
+		{Strategy: ByTracer, Ended: found, Minutes: 20, Total: 60, Tests: 2, RightGroup: true, Group: 3, GoodParts: 1, Truth: 0.4, Log: -math.Log(0.4), Brier: 0.5, Innocents: 10, Exonerated: 5, First: "a/b", Said: []Saying{{P: 0.95, True: true}}},
+		{Strategy: ByTracer, Ended: gaveUp, Minutes: 90, Total: 90, Tests: 6, Group: 2, GoodParts: 2, Cleared: true, Truth: 0, Log: 1, Brier: 1.9, Innocents: 10, Exonerated: 10, First: "c/d", Said: []Saying{{P: 0.97, True: false}}},
 	}
 	var records []*Record
 	for i, g := range games {
@@ -93,7 +93,7 @@ func TestMedian(t *testing.T) {
 }
 
 func TestCalibrationOfTheCertain(t *testing.T) {
-	bins, off := calibrate([]Saying{{1, true}, {1, true}, {0, false}})
+	bins, off := calibrate([]Saying{{P: 1, True: true}, {P: 1, True: true}, {P: 0, True: false}})
 	require.Zero(t, off)
 	require.Equal(t, 2, bins[9].Count)
 }

@@ -87,6 +87,7 @@ func (w *world) score(ctx context.Context, reasoners func() func(*subject) Reaso
 				if err := watch.Record(records[written]); err != nil {
 					return err
 				}
+				records[written].forget()
 			}
 		}
 		return nil
@@ -94,6 +95,7 @@ func (w *world) score(ctx context.Context, reasoners func() func(*subject) Reaso
 	var work sync.WaitGroup
 	for range min(workers, len(records)) {
 		k := w.worker(reasoners())
+		k.filing = watch.Record != nil
 		if watch.Tell != nil && o.Only > 0 {
 			k.tell, k.telling = watch.Tell, true
 		}

@@ -24,6 +24,7 @@ type worker struct {
 	networks []*airflow.Network // that they are of
 	tell     func(format string, args ...any)
 	telling  bool // somebody listens
+	filing   bool // somebody keeps records
 }
 
 func (w *world) worker(reasoner func(*subject) Reasoner) *worker {
