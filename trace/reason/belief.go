@@ -57,15 +57,16 @@ type Belief struct {
 	factors []*Taken // by key
 	pairs   []Pair
 	logs    []float64 // of the pairs' priors
+	priors  []float64 // logarithms, by cell
 	stale   bool      // classes are to be worked out anew
-
-	class   []int32 // by cell: cells that have the same row in every factor are one class
-	members []int32 // the first cell of each class
-	sums    []int64 // by class and draw
+	classes classes
 	spare   []int64
-	index   map[uint64]int32
 
-	like       []float64 // log likelihood by class
+	touch   []uint64 // by cell: see touchedBy
+	asked   []bool   // by cell: it is there
+	touched bool     // so are these two
+
+	like       []float64 // log likelihood by class; NaN where it has not been asked for
 	close      []float64 // by cell: see LookCloser; nil for none
 	closePairs []float64
 	known      *Posterior
@@ -102,10 +103,13 @@ func (f *Factor) Row(cell, draws int) []float64 {
 	return f.Density[r*draws : (r+1)*draws]
 }
 
+// row of logarithms, one for each draw.
+func (f *Taken) row(r int32, draws int) []int64 { return f.logs[int(r)*draws:][:draws:draws] }
+
 // LogLikelihood of a cell by all factors, the draws summed out, without what a closer look found.
 func (b *Belief) LogLikelihood(cell int) float64 {
 	b.build()
-	return logMean(b.sumOf(b.class[cell]))
+	return b.classes.logMean(b.classes.of[cell])
 }
 
 // LogMeans of a cell over some factors: what each makes of it by itself, the draws summed out one factor at a time.
@@ -167,7 +171,11 @@ func NewBelief(s Space) (*Belief, error) {
 	if total <= 0 {
 		return nil, fmt.Errorf("reason: no hypothesis has a prior above zero")
 	}
-	return &Belief{space: s, stale: true, index: map[uint64]int32{}}, nil
+	b := &Belief{space: s, stale: true, priors: make([]float64, len(s.Cells))}
+	for i, c := range s.Cells {
+		b.priors[i] = math.Log(c.Prior)
+	}
+	return b, nil
 }
 
 // Weigh adds a factor, or replaces the one with the same key. The belief keeps the factor.
@@ -183,15 +191,25 @@ func (b *Belief) Weigh(f Factor) error {
 // Add is Weigh with a factor that has been taken for a like space.
 func (b *Belief) Add(w *Taken) {
 	at, found := slices.BinarySearchFunc(b.factors, w.key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
-	b.known, b.close, b.closePairs = nil, nil, nil
-	switch {
-	case found:
-		b.factors[at], b.stale = w, true
-	default:
+	b.changed()
+	if found {
+		b.takeAway(b.factors[at])
+		b.factors[at] = w
+	} else {
 		b.factors = slices.Insert(b.factors, at, w)
-		if !b.stale {
-			b.refine(w)
-		}
+	}
+	if !b.stale {
+		b.classes.refine(w)
+	}
+}
+
+// changed evidence: what was worked out from it is of no use any more.
+func (b *Belief) changed() { b.known, b.close, b.closePairs, b.touched = nil, nil, nil, false }
+
+// takeAway what a factor brought.
+func (b *Belief) takeAway(w *Taken) {
+	if !b.stale {
+		b.classes.remove(w)
 	}
 }
 
@@ -230,8 +248,9 @@ func (s *Space) Take(f Factor) (*Taken, error) {
 func (b *Belief) Forget(key string) {
 	at, found := slices.BinarySearchFunc(b.factors, key, func(w *Taken, key string) int { return cmp.Compare(w.key, key) })
 	if found {
+		b.takeAway(b.factors[at])
 		b.factors = slices.Delete(b.factors, at, at+1)
-		b.stale, b.known, b.close, b.closePairs = true, nil, nil, nil
+		b.changed()
 	}
 }
 
@@ -250,39 +269,10 @@ func (b *Belief) build() {
 		return
 	}
 	b.stale = false
-	b.class = resized(b.class, len(b.space.Cells))
-	clear(b.class)
-	b.members = append(b.members[:0], 0)
-	b.sums = resized(b.sums, b.space.Draws)
-	clear(b.sums)
+	b.classes.begin(len(b.space.Cells), b.space.Draws)
 	for _, f := range b.factors {
-		b.refine(f)
+		b.classes.refine(f)
 	}
-}
-
-// refine the classes by one more factor.
-func (b *Belief) refine(f *Taken) {
-	n := b.space.Draws
-	clear(b.index)
-	b.members = b.members[:0]
-	next := b.spare[:0]
-	for c, old := range b.class {
-		key := uint64(old)<<32 | uint64(uint32(f.rows[c]))
-		k, ok := b.index[key]
-		if !ok {
-			k = int32(len(b.members))
-			b.index[key] = k
-			b.members = append(b.members, int32(c))
-			at := len(next)
-			next = append(next, b.sums[int(old)*n:(int(old)+1)*n]...)
-			row := f.logs[int(f.rows[c])*n:]
-			for d := range n {
-				next[at+d] += row[d]
-			}
-		}
-		b.class[c] = k
-	}
-	b.sums, b.spare = next, b.sums
 }
 
 // resized slice of a length, with its memory kept where it is large enough.
@@ -291,12 +281,6 @@ func resized[T any](s []T, n int) []T {
 		return make([]T, n)
 	}
 	return s[:n]
-}
-
-// sumOf a class over the draws.
-func (b *Belief) sumOf(class int32) []int64 {
-	n := b.space.Draws
-	return b.sums[int(class)*n : (int(class)+1)*n]
 }
 
 // logMean is log(mean(exp(x))) of sums, without overflow.
@@ -322,7 +306,7 @@ const negligible = -40 * unit
 func (b *Belief) DrawWeights(cell int) []float64 {
 	b.build()
 	w := make([]float64, b.space.Draws)
-	weights(w, b.sumOf(b.class[cell]))
+	weights(w, b.classes.sums(nil, b.classes.of[cell]))
 	return w
 }
 

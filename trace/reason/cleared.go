@@ -52,6 +52,7 @@ func (b *Belief) Cleared(bar Bar) []Clearing {
 	if len(b.factors) == 0 {
 		return nil
 	}
+	b.stale = b.stale || b.classes.finer // what was there and is gone leaves nothing behind
 	b.build()
 	c := &clearer{Belief: b, bar: bar, companions: b.companions(), groups: b.groups(), effects: b.Effects()}
 	var out []Clearing
@@ -237,13 +238,13 @@ func (c *clearer) prepare(h int, cells []int) {
 			continue
 		}
 		for i, x := range cells { // cells of one class have one likelihood
-			k := c.class[x]
-			if slices.ContainsFunc(cells[:i], func(y int) bool { return c.class[y] == k }) {
+			k := c.classes.of[x]
+			if slices.ContainsFunc(cells[:i], func(y int) bool { return c.classes.of[y] == k }) {
 				continue
 			}
 			prior := 0.0
 			for _, y := range cells[i:] {
-				if c.class[y] == k {
+				if c.classes.of[y] == k {
 					prior += c.space.Cells[y].Prior
 				}
 			}
@@ -268,7 +269,7 @@ func (c *clearer) term(s, x int, log float64) {
 	if x >= 0 {
 		t.sums = c.together(t.sums, s, x)
 	} else {
-		t.sums = append(t.sums[:0], c.sumOf(c.class[s])...)
+		t.sums = c.classes.sums(t.sums, c.classes.of[s])
 	}
 	c.memory[:cap(c.memory)][len(c.terms)-1] = t.sums
 }

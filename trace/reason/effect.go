@@ -42,11 +42,11 @@ func (b *Belief) Effects() *Effects {
 // cell by cell: what is left of the draws over the density of each factor.
 func (e *Effects) cell(c int) []float64 {
 	b := e.belief
-	k := b.class[c]
+	k := b.classes.of[c]
 	if x, ok := e.known[k]; ok {
 		return x
 	}
-	x := e.over(b.sumOf(k), c, -1)
+	x := e.over(b.classes.sums(nil, k), c, -1)
 	e.known[k] = x
 	return x
 }

@@ -2,6 +2,7 @@ package reason
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -48,12 +49,8 @@ func (b *Belief) Posterior() Posterior {
 // PosteriorInto is Posterior without new memory where there is enough.
 func (b *Belief) PosteriorInto(p *Posterior) {
 	b.build()
-	b.like = resized(b.like, len(b.members))
-	for k := range b.members {
-		b.like[k] = logMean(b.sumOf(int32(k)))
-	}
 	sums := b.spare
-	b.posterior(p, func(cell int) float64 { return b.like[b.class[cell]] }, func(pair *Pair) float64 {
+	b.posterior(p, b.classes.logMean, func(pair *Pair) float64 {
 		sums = b.together(sums, pair.A, pair.B)
 		return logMean(sums)
 	})
@@ -78,15 +75,29 @@ func (b *Belief) without(left func(*Taken) bool) Posterior {
 			out = append(out, f)
 		}
 	}
-	like := make([]float64, len(b.members))
-	sums := make([]int64, b.space.Draws)
-	for k, c := range b.members {
-		copy(sums, b.sumOf(int32(k)))
-		b.takeOff(sums, out, int(c), -1)
-		like[k] = logMean(sums)
+	k := &b.classes
+	base, shares, parts := slices.Clone(k.base), make([]float64, k.draws), make([]float64, k.draws)
+	for _, f := range out {
+		for d, l := range f.row(f.rest, k.draws) {
+			base[d] -= l
+		}
 	}
+	top := sharesOf(shares, base)
+	first := make([]int, len(k.count)) // cells of the classes
+	for c, class := range slices.Backward(k.of) {
+		first[class] = c
+	}
+	sums := make([]int64, k.draws)
 	var p Posterior
-	b.posterior(&p, func(cell int) float64 { return like[b.class[cell]] }, func(pair *Pair) float64 {
+	b.posterior(&p, func(class int32) float64 {
+		copy(sums, k.overOf(class))
+		for _, f := range out {
+			if r := f.rows[first[class]]; r != f.rest {
+				addOver(sums, f.row(f.rest, k.draws), f.row(r, k.draws))
+			}
+		}
+		return logMeanOf(base, shares, top, sums, parts, sharesOf(parts, sums))
+	}, func(pair *Pair) float64 {
 		sums = b.together(sums, pair.A, pair.B)
 		b.takeOff(sums, out, pair.A, pair.B)
 		return logMean(sums)
@@ -94,9 +105,13 @@ func (b *Belief) without(left func(*Taken) bool) Posterior {
 	return p
 }
 
-// posterior from the log likelihoods of cells and pairs.
-func (b *Belief) posterior(p *Posterior, cell func(int) float64, pair func(*Pair) float64) {
+// posterior from the log likelihoods of classes and pairs.
+func (b *Belief) posterior(p *Posterior, class func(int32) float64, pair func(*Pair) float64) {
 	s := &b.space
+	b.like = resized(b.like, len(b.classes.count))
+	for k := range b.like {
+		b.like[k] = math.NaN()
+	}
 	p.Hypotheses, p.Alone = resized(p.Hypotheses, s.Hypotheses), resized(p.Alone, s.Hypotheses)
 	p.Cells, p.Pairs = resized(p.Cells, len(s.Cells)), resized(p.Pairs, len(b.pairs))
 	clear(p.Hypotheses)
@@ -104,7 +119,11 @@ func (b *Belief) posterior(p *Posterior, cell func(int) float64, pair func(*Pair
 	best, prior := math.Inf(-1), 0.0
 	for c := range s.Cells {
 		prior += s.Cells[c].Prior
-		p.Cells[c] = math.Log(s.Cells[c].Prior) + cell(c)
+		k := b.classes.of[c]
+		if math.IsNaN(b.like[k]) {
+			b.like[k] = class(k)
+		}
+		p.Cells[c] = b.priors[c] + b.like[k]
 		if b.close != nil {
 			p.Cells[c] += b.close[c]
 		}
@@ -154,23 +173,45 @@ func share(log float64) float64 {
 // together sums the logs of two cells that hold together, over all factors.
 func (b *Belief) together(sums []int64, x, y int) []int64 {
 	n := b.space.Draws
+	k := &b.classes
 	sums = resized(sums, n)
-	sx, sy, rest := b.sumOf(b.class[x]), b.sumOf(b.class[y]), b.sumOf(b.class[0])
-	for d := range n {
-		sums[d] = sx[d] + sy[d] - rest[d]
+	ox, oy := k.overOf(k.of[x]), k.overOf(k.of[y])
+	for d, l := range k.base {
+		sums[d] = l + ox[d] + oy[d]
 	}
-	for _, f := range b.factors {
-		rx, ry := f.rows[x], f.rows[y]
-		if rx == f.rest || ry == f.rest {
-			continue
-		}
-		both := b.jointRow(f, rx, ry)
-		lx, ly, lr := f.logs[int(rx)*n:], f.logs[int(ry)*n:], f.logs[int(f.rest)*n:]
-		for d := range n {
-			sums[d] += both[d] - lx[d] - ly[d] + lr[d]
+	tx, ty := b.touchedBy(x), b.touchedBy(y)
+	for i := range tx {
+		for both := tx[i] & ty[i]; both != 0; both &= both - 1 {
+			f := b.factors[64*i+bits.TrailingZeros64(both)]
+			rx, ry := f.rows[x], f.rows[y]
+			lx, ly, lr := f.row(rx, n), f.row(ry, n), f.row(f.rest, n)
+			for d, l := range b.jointRow(f, rx, ry) {
+				sums[d] += l - lx[d] - ly[d] + lr[d]
+			}
 		}
 	}
 	return sums
+}
+
+// touchedBy a cell are the factors in which it has another row than the first hypothesis, by their bits.
+func (b *Belief) touchedBy(cell int) []uint64 {
+	words := (len(b.factors) + 63) / 64
+	if !b.touched {
+		b.touched = true
+		b.touch, b.asked = resized(b.touch, words*len(b.space.Cells)), resized(b.asked, len(b.space.Cells))
+		clear(b.asked)
+	}
+	out := b.touch[words*cell:][:words:words]
+	if !b.asked[cell] {
+		b.asked[cell] = true
+		clear(out)
+		for i, f := range b.factors {
+			if f.rows[cell] != f.rest {
+				out[i/64] |= 1 << (i % 64)
+			}
+		}
+	}
+	return out
 }
 
 // rowFor a cell, or for two that hold together; y is -1 for one alone.
