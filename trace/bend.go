@@ -119,12 +119,54 @@ func (b *bend) slopes(z []float64, value float64, out []float64) {
 
 // shifts of some draws.
 func (b *bend) shifts(draws [][]float64) *shifts {
-	s := &shifts{times: make([]float64, len(draws)), plus: make([]float64, len(draws)), rough: b.rough}
-	for d, z := range draws {
-		log, plus := b.at(z)
-		s.times[d], s.plus[d] = math.Exp(log), plus
-	}
+	s := &shifts{}
+	b.shiftsInto(s, draws)
 	return s
+}
+
+// shiftsInto is shifts in the memory of others. Most readings move with few of the nuisances.
+func (b *bend) shiftsInto(s *shifts, draws [][]float64) {
+	n := len(draws)
+	s.logs, s.times, s.plus = slices.Grow(s.logs[:0], n)[:n], slices.Grow(s.times[:0], n)[:n], slices.Grow(s.plus[:0], n)[:n]
+	s.rough, s.level, s.scaled = b.rough, len(b.kinks) == 0, false
+	clear(s.logs)
+	clear(s.plus)
+	for k := range b.up {
+		if b.up[k] == 0 && b.down[k] == 0 {
+			continue
+		}
+		moved := s.plus
+		if b.ratio[k] {
+			moved, s.scaled = s.logs, true
+		} else {
+			s.level = false
+		}
+		for d, z := range draws {
+			by, _ := b.off(k, z[k])
+			moved[d] += by
+		}
+	}
+	for i := range b.kinks {
+		c := &b.kinks[i]
+		moved := s.plus
+		if c.ratio {
+			moved, s.scaled = s.logs, true
+		}
+		for d, z := range draws {
+			moved[d] += c.turn * c.both(z)
+		}
+	}
+	for d, log := range s.logs {
+		s.times[d] = 1
+		if log != 0 {
+			s.times[d] = math.Exp(log)
+		}
+	}
+}
+
+// as another bend moves a reading, but for what is left over.
+func (b *bend) as(o *bend) bool {
+	return slices.Equal(b.up, o.up) && slices.Equal(b.down, o.down) && slices.Equal(b.ratio, o.ratio) && slices.Equal(b.kinks, o.kinks)
 }
 
 // around a vehicle: how a reading moves. Times, rates and falls move in proportion; levels, and what is next to

@@ -13,11 +13,11 @@ import (
 // A crest is a normal around where the findings put severities and nuisances together, found by Gauss and Newton.
 type crest struct {
 	dims   int
-	center []float64   // of the nuisances, and after them of the share of each severity
-	along  [][]float64 // by face: how the nuisances' center moves with its share
-	wide   []float64   // by face: the spread of its share
-	root   *mat.TriDense
-	logDet float64       // of the precision of the nuisances
+	center []float64     // of the nuisances, and after them of the share of each severity
+	along  [][]float64   // by face: how the nuisances' center moves with its share
+	ends   []ending      // by face
+	root   []float64     // of the precision of the nuisances, which is its transpose times itself: upper triangular, by rows
+	logDet float64       // of that precision
 	spread *mat.SymDense // of all
 }
 
@@ -147,8 +147,13 @@ func crestAt(x []float64, precision *mat.SymDense, dims int) *crest {
 		factor.Factorize(precision.SliceSym(0, dims).(*mat.SymDense))
 	}
 	m.logDet = factor.LogDet()
-	m.root = mat.NewTriDense(dims, mat.Upper, nil)
-	factor.UTo(m.root)
+	var root mat.TriDense
+	factor.UTo(&root)
+	for i := range dims {
+		for j := range dims {
+			m.root = append(m.root, root.At(i, j))
+		}
+	}
 	m.spread = mat.NewSymDense(n, nil)
 	if err := whole.InverseTo(m.spread); err != nil { // nearly singular: as good as it gets
 		for i := range n {
@@ -166,7 +171,7 @@ func crestAt(x []float64, precision *mat.SymDense, dims int) *crest {
 			copy(moved, along.RawVector().Data)
 		}
 		m.along = append(m.along, moved)
-		m.wide = append(m.wide, math.Sqrt(m.spread.At(f, f)))
+		m.ends = append(m.ends, endingOf(x[f], wider*math.Sqrt(m.spread.At(f, f))))
 	}
 	return m
 }

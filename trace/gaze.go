@@ -250,80 +250,6 @@ func (k *gaze) lookAround(faces []*face) *points {
 	return p
 }
 
-// lookAt the points that have not been looked at.
-func (k *gaze) lookAt(p *points, faces []*face) {
-	first := len(p.found)
-	draws := k.even.all(p.draws[first:])
-	p.found = append(p.found, make([]float64, len(draws))...)
-	shares := make([][]float64, len(faces))
-	for f := range faces {
-		shares[f] = p.shares[f][first:]
-	}
-	row := make([]float64, len(draws))
-	for i := range k.seen {
-		s := &k.seen[i]
-		s.moves = s.shifts(draws)
-		switch own := owners(faces, i); len(own) {
-		case 1:
-			s.alone(row, own[0], i, shares[slices.Index(faces, own[0])])
-		default:
-			s.together(row, own[0].steps, own[1].steps, own[0].over[i], own[1].over[i], shares)
-		}
-		for d, x := range row {
-			p.found[first+d] += math.Log(math.Max((1-s.outliers)*x+s.outliers*s.flat, 1e-300)) / s.count
-		}
-	}
-}
-
-// alone fills in the densities of an observation that one fault disturbs at most, by draw.
-func (s *lookedAt) alone(row []float64, f *face, i int, shares []float64) {
-	var blurred []float64
-	for j := range f.over[i] {
-		step := &f.over[i][j]
-		if !step.sure() {
-			blurred = append(blurred[:0], row...)
-			s.fill(blurred, step.stretch)
-		}
-		for d, share := range shares {
-			switch {
-			case f.at(share) != j:
-			case step.sure():
-				row[d] = s.density(d, step.along(f.steps.along(share, j)), step.vague, step.rough)
-			default:
-				row[d] = blurred[d]
-			}
-		}
-	}
-	for _, beside := range f.beside[i] {
-		blurred = append(blurred[:0], row...)
-		s.fill(blurred, beside)
-		for d := range row {
-			row[d] += inOther / (1 - inOther) * (blurred[d] - row[d])
-		}
-	}
-}
-
-// together fills in the densities of an observation that two faults disturb. What they make of it together is not simulated.
-func (s *lookedAt) together(row []float64, a, b *steps, overA, overB []step, shares [][]float64) {
-	blurred := map[[2]int][]float64{}
-	for d := range row {
-		at := [2]int{a.at(shares[0][d]), b.at(shares[1][d])}
-		x, y := &overA[at[0]], &overB[at[1]]
-		if x.sure() && y.sure() && !math.IsNaN(s.healthy) {
-			both := joined(exactly(x.along(a.along(shares[0][d], at[0]))), exactly(y.along(b.along(shares[1][d], at[1]))), s.healthy, s.o.r)
-			if both.sure() {
-				row[d] = s.density(d, both.middle(), max(both.vague, x.vague, y.vague), math.Hypot(x.rough, y.rough))
-				continue
-			}
-		}
-		if blurred[at] == nil {
-			blurred[at] = make([]float64, len(row))
-			s.fill(blurred[at], joined(x.stretch, y.stretch, s.healthy, s.o.r))
-		}
-		row[d] = blurred[at][d]
-	}
-}
-
 // at a share of the cell: in which step it lies.
 func (s *steps) at(share float64) int {
 	i := 0
@@ -336,20 +262,4 @@ func (s *steps) at(share float64) int {
 // along is where in a step a share of the cell lies, from 0 to 1.
 func (s *steps) along(share float64, i int) float64 {
 	return (share - s.shares[i]) / (s.shares[i+1] - s.shares[i])
-}
-
-// density of an observation under a draw, where its exact value would be x on a vehicle as its file has it.
-func (s *lookedAt) density(d int, x, vague, rough float64) float64 {
-	moved := x*s.moves.times[d] + s.moves.plus[d]
-	switch s.o.e.Kind {
-	case circuit.Yes:
-		return (1-vague)*s.o.e.Judge.Says(moved) + vague*oddYes
-	case circuit.No:
-		return 1 - (1-vague)*s.o.e.Judge.Says(moved) - vague*oddYes
-	case circuit.Never:
-		return neverWhen
-	case circuit.Number:
-		return (1-vague)*reason.DensityOver(s.o.e.Low, moved, moved, math.Hypot(s.sigmaOf(x), rough)) + vague*s.flat
-	}
-	return (1-vague)*between(s.o.e.Low, s.o.e.High, moved, moved, math.Hypot(s.sigmaOf(x), rough)) + vague*s.flat
 }

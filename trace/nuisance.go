@@ -109,8 +109,11 @@ func (n *nuisances) scattered(base vehicle) []vehicle {
 // move in proportion, 1 σ.
 type shifts struct {
 	times, plus []float64
-	rough       float64 // SI
-	roughShare  float64 // of the value
+	logs        []float64 // of times
+	level       bool      // all of plus are zero
+	scaled      bool      // not all of times are one
+	rough       float64   // SI
+	roughShare  float64   // of the value
 }
 
 // coarseness is how far apart the draws lie, as a share of the spread that they stand for: 64 points in eight dimensions leave

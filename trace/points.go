@@ -39,8 +39,7 @@ func (m *crest) points(normal [][]float64) *points {
 	n := len(normal)
 	p := &points{dims: m.dims, shares: make([][]float64, len(m.along))}
 	plain := int(fromPrior * float64(n))
-	z := mat.NewVecDense(m.dims, nil)
-	shares, center := make([]float64, len(m.along)), make([]float64, m.dims)
+	shares, center, z := make([]float64, len(m.along)), make([]float64, m.dims), make([]float64, m.dims)
 	for d, e := range normal {
 		for f := range m.along {
 			// Evenly, and in step neither with the normals nor with one another.
@@ -53,10 +52,9 @@ func (m *crest) points(normal [][]float64) *points {
 		draw := slices.Clone(e)
 		if d >= plain { // the precision is UᵀU: z = center + U⁻¹e
 			m.centerAt(shares, center)
-			if err := z.SolveVec(m.root, mat.NewVecDense(m.dims, e[:m.dims])); err == nil {
-				for i := range m.dims {
-					draw[i] = center[i] + wider*z.AtVec(i)
-				}
+			m.solve(z, e)
+			for i := range m.dims {
+				draw[i] = center[i] + wider*z[i]
 			}
 		}
 		p.add(draw[:m.dims], shares)
@@ -64,6 +62,18 @@ func (m *crest) points(normal [][]float64) *points {
 	p.lot(lot{plain, func(draw, _ []float64) float64 { return -floats.Dot(draw, draw) / 2 }})
 	p.lot(lot{n - plain, m.density})
 	return p
+}
+
+// solve the root's equations for z, from the last.
+func (m *crest) solve(z, e []float64) {
+	for i := m.dims - 1; i >= 0; i-- {
+		row := m.root[i*m.dims : (i+1)*m.dims]
+		sum := e[i]
+		for j := i + 1; j < m.dims; j++ {
+			sum -= row[j] * z[j]
+		}
+		z[i] = sum / row[i]
+	}
 }
 
 // add a point.
@@ -98,12 +108,20 @@ func (p *points) lot(l lot) {
 
 // weights of the points, as logarithms.
 func (p *points) weights() []float64 {
-	out, terms := make([]float64, len(p.found)), make([]float64, len(p.lots))
+	out, shares := make([]float64, len(p.found)), make([]float64, len(p.lots))
+	for i := range p.lots {
+		shares[i] = math.Log(float64(p.lots[i].count) / float64(len(p.draws)))
+	}
 	for d := range out {
+		top := math.Inf(-1)
 		for i := range p.lots {
-			terms[i] = math.Log(float64(p.lots[i].count)/float64(len(p.draws))) + p.drawn[i][d]
+			top = max(top, shares[i]+p.drawn[i][d])
 		}
-		out[d] = p.prior[d] + p.found[d] - floats.LogSumExp(terms)
+		sum := 0.0
+		for i := range p.lots {
+			sum += math.Exp(shares[i] + p.drawn[i][d] - top)
+		}
+		out[d] = p.prior[d] + p.found[d] - (top + math.Log(sum))
 	}
 	return out
 }
@@ -129,16 +147,19 @@ func (m *crest) centerAt(shares, center []float64) {
 
 // density of a point as it is drawn around the crest.
 func (m *crest) density(draw, shares []float64) float64 {
-	center := make([]float64, m.dims)
-	m.centerAt(shares, center)
-	floats.SubTo(center, draw, center)
+	var memory [24]float64
+	off := append(memory[:0], m.center[:m.dims]...)
+	m.centerAt(shares, off)
+	for i, x := range draw {
+		off[i] = x - off[i]
+	}
 	square := 0.0
 	for i := range draw {
-		row := 0.0
+		row, sum := m.root[i*m.dims:(i+1)*m.dims], 0.0
 		for j := i; j < m.dims; j++ {
-			row += m.root.At(i, j) * center[j]
+			sum += row[j] * off[j]
 		}
-		square += row * row
+		square += sum * sum
 	}
 	log := m.logDet/2 - float64(m.dims)*math.Log(wider) - square/(2*wider*wider)
 	for f, x := range shares {
@@ -147,33 +168,34 @@ func (m *crest) density(draw, shares []float64) float64 {
 	return log
 }
 
-// within is what a share's normal around the crest has below each end of the cell.
-func (m *crest) within(f int) (at, wide, low, high float64) {
-	at, wide = m.center[m.dims+f], wider*m.wide[f]
+// An ending is a share's normal around the crest, with what it has below each end of the cell.
+type ending struct{ at, wide, low, high float64 }
+
+func endingOf(at, wide float64) ending {
 	below := func(x float64) float64 { return math.Erfc(-(x-at)/(wide*math.Sqrt2)) / 2 }
-	return at, wide, below(0), below(1)
+	return ending{at, wide, below(0), below(1)}
 }
 
 // share of a severity from a number between 0 and 1: some evenly, the others from a normal that is cut off at the ends of the cell.
 func (m *crest) share(f int, even float64) float64 {
-	at, wide, low, high := m.within(f)
-	if high-low < 1e-6 {
+	e := &m.ends[f]
+	if e.high-e.low < 1e-6 {
 		return even
 	}
 	if even < anyShare {
 		return even / anyShare
 	}
-	q := low + (high-low)*(even-anyShare)/(1-anyShare)
-	return math.Max(0, math.Min(1, at+wide*math.Sqrt2*math.Erfinv(2*math.Max(1e-12, math.Min(q, 1-1e-12))-1)))
+	q := e.low + (e.high-e.low)*(even-anyShare)/(1-anyShare)
+	return math.Max(0, math.Min(1, e.at+e.wide*math.Sqrt2*math.Erfinv(2*math.Max(1e-12, math.Min(q, 1-1e-12))-1)))
 }
 
 func (m *crest) shareDensity(f int, share float64) float64 {
-	at, wide, low, high := m.within(f)
-	if high-low < 1e-6 {
+	e := &m.ends[f]
+	if e.high-e.low < 1e-6 {
 		return 0
 	}
-	z := (share - at) / wide
-	return math.Log(anyShare + (1-anyShare)*math.Exp(-z*z/2)/(wide*math.Sqrt(2*math.Pi)*(high-low)))
+	z := (share - e.at) / e.wide
+	return math.Log(anyShare + (1-anyShare)*math.Exp(-z*z/2)/(e.wide*math.Sqrt(2*math.Pi)*(e.high-e.low)))
 }
 
 // again draws as many points as there are normals, from the normal that the points so far have by their weights: where few of them count, the crest was
@@ -196,31 +218,37 @@ func (p *points) again(m *crest, normal [][]float64) {
 	if !factor.Factorize(spread) {
 		return
 	}
-	root := mat.NewTriDense(n, mat.Lower, nil)
-	factor.LTo(root)
+	var lower mat.TriDense
+	factor.LTo(&lower)
+	root := make([][]float64, n)
+	for i := range root {
+		for j := range i + 1 {
+			root[i] = append(root[i], lower.At(i, j))
+		}
+	}
 	for _, e := range normal {
 		point := slices.Clone(mean)
-		for i := range n {
-			for j := range i + 1 {
-				point[i] += root.At(i, j) * e[j]
+		for i, row := range root {
+			for j, x := range row {
+				point[i] += x * e[j]
 			}
 		}
 		p.add(point[:m.dims:m.dims], point[m.dims:])
 	}
 	constant := -factor.LogDet()/2 - float64(len(m.along))*math.Log(2*math.Pi)/2
+	off := make([]float64, n)
 	p.lot(lot{len(normal), func(draw, shares []float64) float64 {
 		square := 0.0
-		off := make([]float64, n)
-		for i := range n { // forward through the root
+		for i, row := range root { // forward through the root
 			if i < m.dims {
 				off[i] = draw[i] - mean[i]
 			} else {
 				off[i] = shares[i-m.dims] - mean[i]
 			}
 			for j := range i {
-				off[i] -= root.At(i, j) * off[j]
+				off[i] -= row[j] * off[j]
 			}
-			off[i] /= root.At(i, i)
+			off[i] /= row[i]
 			square += off[i] * off[i]
 		}
 		return constant - square/2
