@@ -55,6 +55,7 @@ func (b *Belief) Cleared(bar Bar) []Clearing {
 	b.stale = b.stale || b.classes.finer // what was there and is gone leaves nothing behind
 	b.build()
 	c := &clearer{Belief: b, bar: bar, companions: b.companions(), groups: b.groups(), effects: b.Effects()}
+	c.weighCompanions()
 	var out []Clearing
 	for h := range b.space.Hypotheses {
 		if b.space.Together && h == 0 {
@@ -83,8 +84,11 @@ func (b *Belief) cellsOf(h int) (plain []int, some bool) {
 
 // A companion is something else that may be the matter, whether or not a hypothesis is.
 type companion struct {
-	cell int
-	log  float64 // of its prior
+	cell    int
+	log     float64     // of its prior
+	alone   float64     // logarithm of its likelihood with nothing beside it
+	without []float64   // the same by group, with that left out
+	over    [][]float64 // by group: what is divided by, by draw, where that is left out; nil where a number could not hold it
 }
 
 // How many companions are looked at, and which share of the likeliest they must have.
@@ -100,7 +104,7 @@ func (b *Belief) companions() []companion {
 		var all []companion
 		for c, cell := range b.space.Cells {
 			if cell.Prior > 0 {
-				all = append(all, companion{c, math.Log(cell.Prior)})
+				all = append(all, companion{cell: c, log: math.Log(cell.Prior)})
 			}
 		}
 		return all
@@ -110,13 +114,13 @@ func (b *Belief) companions() []companion {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(coarse(p.Cells[y]), coarse(p.Cells[x])) })
-	out := []companion{{0, math.Log(b.space.Cells[0].Prior)}}
+	out := []companion{{log: math.Log(b.space.Cells[0].Prior)}}
 	for _, c := range order {
 		if len(out) == mostCompanions || p.Cells[c] < leastCompanion*p.Cells[order[0]] {
 			break
 		}
 		if c != 0 {
-			out = append(out, companion{c, math.Log(b.space.Cells[c].Prior)})
+			out = append(out, companion{cell: c, log: math.Log(b.space.Cells[c].Prior)})
 		}
 	}
 	return out
@@ -136,17 +140,6 @@ func (b *Belief) groups() [][]*Taken {
 		out[k] = append(out[k], f)
 	}
 	return out
-}
-
-type clearer struct {
-	*Belief
-	bar        Bar
-	companions []companion
-	groups     [][]*Taken
-	effects    *Effects
-	terms      []term
-	memory     [][]int64
-	sums       []int64
 }
 
 func (c *clearer) clear(h int) (Clearing, bool) {
@@ -184,135 +177,6 @@ func (c *clearer) clear(h int) (Clearing, bool) {
 	sortAgainst(out.Against)
 	return out, true
 }
-
-// lookedFor tells whether the findings speak against a hypothesis even if something else is there too.
-func (c *clearer) lookedFor(h int, cells []int) bool {
-	if !c.touches(c.factors, cells) {
-		return false
-	}
-	c.prepare(h, cells)
-	if !(c.ratio(nil) < c.bar.Second) {
-		return false
-	}
-	for _, factors := range c.groups {
-		if c.touches(factors, cells) && !(c.ratio(factors) < c.bar.SecondWithout) {
-			return false
-		}
-	}
-	return true
-}
-
-// touches tells whether some factor says anything of some cell.
-func (c *clearer) touches(factors []*Taken, cells []int) bool {
-	for _, f := range factors {
-		for _, x := range cells {
-			if !c.space.Together || f.rows[x] != f.rest {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// A term is one companion with one class of a hypothesis's cells, or with none of them.
-type term struct {
-	s, x int // cells; x is -1 for the companion alone
-	log  float64
-	sums []int64
-}
-
-// prepare the terms of a hypothesis.
-func (c *clearer) prepare(h int, cells []int) {
-	c.terms = c.terms[:0]
-	total, rest := 0.0, 0.0
-	for _, x := range cells {
-		total += c.space.Cells[x].Prior
-	}
-	for _, s := range c.companions {
-		if c.space.Cells[s.cell].Hypothesis == h {
-			continue
-		}
-		rest += c.space.Cells[s.cell].Prior
-		c.term(s.cell, -1, s.log)
-		if !c.space.Together {
-			continue
-		}
-		for i, x := range cells { // cells of one class have one likelihood
-			k := c.classes.of[x]
-			if slices.ContainsFunc(cells[:i], func(y int) bool { return c.classes.of[y] == k }) {
-				continue
-			}
-			prior := 0.0
-			for _, y := range cells[i:] {
-				if c.classes.of[y] == k {
-					prior += c.space.Cells[y].Prior
-				}
-			}
-			c.term(s.cell, x, s.log+math.Log(prior/total))
-		}
-	}
-	if !c.space.Together { // a hypothesis of a list of which only one holds is its own companion
-		for _, x := range cells {
-			c.term(x, -2, math.Log(rest*c.space.Cells[x].Prior/total))
-		}
-	}
-}
-
-func (c *clearer) term(s, x int, log float64) {
-	c.terms = append(c.terms, term{})
-	t := &c.terms[len(c.terms)-1]
-	t.s, t.x, t.log = s, x, log
-	if cap(c.memory) < len(c.terms) {
-		c.memory = append(c.memory[:cap(c.memory)], make([]int64, c.space.Draws))
-	}
-	t.sums = c.memory[:cap(c.memory)][len(c.terms)-1]
-	if x >= 0 {
-		t.sums = c.together(t.sums, s, x)
-	} else {
-		t.sums = c.classes.sums(t.sums, c.classes.of[s])
-	}
-	c.memory[:cap(c.memory)][len(c.terms)-1] = t.sums
-}
-
-// ratio of the likelihoods with a hypothesis and without it, some factors left out.
-func (c *clearer) ratio(out []*Taken) float64 {
-	with, without := newLogSum(), newLogSum()
-	for i := range c.terms {
-		t := &c.terms[i]
-		c.sums = append(c.sums[:0], t.sums...)
-		c.takeOff(c.sums, out, t.s, max(t.x, -1))
-		x := t.log + logMean(c.sums)
-		if t.x == -1 {
-			without.add(x)
-		} else {
-			with.add(x)
-		}
-	}
-	if without.empty() {
-		return math.Inf(1)
-	}
-	return math.Exp(with.log() - without.log())
-}
-
-// logSum adds numbers that are given by their logarithms.
-type logSum struct{ best, sum float64 }
-
-func newLogSum() logSum { return logSum{best: math.Inf(-1)} }
-
-func (s *logSum) add(x float64) {
-	switch {
-	case math.IsInf(x, -1):
-	case x <= s.best:
-		s.sum += math.Exp(x - s.best)
-	default:
-		s.sum = s.sum*math.Exp(s.best-x) + 1
-		s.best = x
-	}
-}
-
-func (s *logSum) log() float64 { return s.best + math.Log(s.sum) }
-
-func (s *logSum) empty() bool { return s.sum == 0 }
 
 // sortAgainst puts the finding that did most first.
 func sortAgainst(a []Against) {

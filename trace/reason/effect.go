@@ -67,9 +67,7 @@ func (e *Effects) over(sums []int64, x, y int) []float64 {
 			if y >= 0 && factor.rows[x] == factor.rest {
 				at = y
 			}
-			for d, over := range factor.inverse(factor.rows[at], len(e.weights)) {
-				out[f] += e.weights[d] * over
-			}
+			out[f] = dot(e.weights, factor.inverse(factor.rows[at], len(e.weights)))
 			continue
 		}
 		row := b.rowFor(factor, x, y)
