@@ -145,7 +145,7 @@ func (t *Tracer) inquire(ctx context.Context, k *circuit.Case) (*analysis, *Verd
 // going to has been gone to.
 func (a *analysis) askAgain(done string, field []live) *Ask {
 	p := slices.IndexFunc(a.procedures, func(p *procedure.Procedure) bool { return p.ID == done })
-	if p < 0 || byEar(a.procedures[p]) {
+	if p < 0 || a.procedures[p].Round() {
 		return nil
 	}
 	best, most := -1, worthAsking
@@ -191,7 +191,7 @@ func (a *analysis) ask(n Next, field []live) *Ask {
 			readings = append(readings, r)
 		}
 	}
-	if byEar(n.Procedure) {
+	if n.Procedure.Round() {
 		readings, out.Minutes = a.places(p, readings, field)
 	} else {
 		readings = readings[:1]
@@ -222,7 +222,7 @@ func (a *analysis) places(p int, readings []int, field []live) ([]int, float64) 
 		if a.seen(p, r) {
 			continue
 		}
-		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || o.bits >= worthGoing) {
+		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || o.bits >= worthGoing && !a.procedures[p].Brushed()) {
 			open = append(open, o)
 		}
 	}

@@ -238,8 +238,8 @@ func readsOnly(c airflow.Change) string {
 // heardPlaces are where a procedure listens.
 func heardPlaces(p *procedure.Procedure) []string {
 	var out []string
-	for _, r := range p.Readings {
-		if r.Sense == procedure.Ear && r.Form == procedure.YesNo && r.Place != "" && !slices.Contains(out, r.Place) {
+	for i := range p.Readings {
+		if r := &p.Readings[i]; r.Leak() && !slices.Contains(out, r.Place) {
 			out = append(out, r.Place)
 		}
 	}

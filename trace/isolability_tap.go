@@ -155,7 +155,7 @@ func (t *Tracer) lookAt(ctx context.Context, vehicle int, spots []spot) (look, e
 	bench.Tune(airflow.Coarse)
 	out := make(look, len(t.procedures))
 	for p, pr := range t.procedures {
-		if byEar(pr) {
+		if pr.Round() {
 			continue
 		}
 		bench.Watch(func(step int, r *airflow.Run) {

@@ -103,6 +103,7 @@ func (t *table) letGo() bool {
 	for p := range t.known {
 		t.known[p], t.failed[p] = cut(t.known[p], from), cut(t.failed[p], from)
 	}
+	t.twin()
 	t.saved = min(t.saved, t.count()) // what the disk has beside is of use there
 	return true
 }

@@ -16,7 +16,7 @@ const (
 	mostNext    = 20   // procedures listed
 	leastBits   = 0.03 // below which a procedure is not worth its name
 	sureEnough  = 0.98 // of one group that no procedure splits: time to confirm by hand
-	roundMinute = 1.0  // to begin a round by ear
+	roundMinute = 1.0  // to begin a round
 )
 
 // A trial is a procedure with those of its readings that tell most.
@@ -133,12 +133,12 @@ func (a *analysis) readingsOf(t *trial) []Wanted {
 }
 
 // best picks the readings of a procedure that together tell most for the minutes. A procedure takes the same time whatever
-// is read; on a round by ear only the places gone to count.
+// is read; on a round only the places gone to count.
 func (a *analysis) best(p int, open []outcomes, field []live) (trial, bool) {
 	j := join(mostTelling(open))
 	j.weigh(field)
 	t := trial{procedure: p}
-	round, whole := byEar(a.procedures[p]), a.minutes(p, nil)
+	round, whole := a.procedures[p].Round(), a.minutes(p, nil)
 	for {
 		found := -1
 		var best reason.Worth
@@ -181,7 +181,7 @@ func mostTelling(open []outcomes) []outcomes {
 // minutes of a procedure with some of its readings, set-up included.
 func (a *analysis) minutes(p int, readings []outcomes) float64 {
 	pr := a.procedures[p]
-	if !byEar(pr) {
+	if !pr.Round() {
 		return a.setUp(pr) + pr.Minutes
 	}
 	minutes, gone := a.setUp(pr)+roundMinute, []string{}
@@ -191,14 +191,9 @@ func (a *analysis) minutes(p int, readings []outcomes) float64 {
 			gone = append(gone, place)
 			minutes += o.r.Access
 		}
-		minutes += 0.1
+		minutes += pr.EachPlace()
 	}
 	return minutes
-}
-
-// byEar tells whether a procedure is a round of places to listen at, which need not all be gone to.
-func byEar(p *procedure.Procedure) bool {
-	return len(p.Readings) > 8 && !slices.ContainsFunc(p.Readings, func(r procedure.Reading) bool { return r.Sense != procedure.Ear })
 }
 
 // splits says in words what a trial's most telling reading does to the suspects.

@@ -99,9 +99,9 @@ func (t *Tracer) route(scenes []*scene, changes []airflow.Change, r *procedure.R
 	return found
 }
 
-// toReading follows a fault to where a reading is taken: a place where air is heard, a lamp, or a needle.
+// toReading follows a fault to where a reading is taken: a place where air comes out, a lamp, or a needle.
 func (a *atlas) toReading(s *scene, changes []airflow.Change, r *procedure.Reading) (route, bool) {
-	if r.Sense == procedure.Ear && r.Form == procedure.YesNo && r.Place != "" {
+	if r.Leak() {
 		return a.toPlace(s, changes, r.Place)
 	}
 	id, _, _ := strings.Cut(r.Place, ".")

@@ -40,9 +40,9 @@ func (a *analysis) span(x, y float64, d circuit.Dimension) string {
 	return low + " to " + high
 }
 
-// found says what was read: "time from 85 to 100 psi at rated speed: 70 s"; where air is heard, in which state.
+// found says what was read: "time from 85 to 100 psi at rated speed: 70 s"; where air comes out, in which state.
 func (a *analysis) found(o *observation) string {
-	if o.r.Sense == procedure.Ear {
+	if o.r.Leak() {
 		return fmt.Sprintf("%s: %s: %s", a.procedures[o.procedure].Title, o.r.Title, o.finding.Result.Text)
 	}
 	return fmt.Sprintf("%s: %s", o.r.Title, o.finding.Result.Text)

@@ -60,6 +60,7 @@ type table struct {
 	model   *procedure.Model // the healthy vehicle's way, which others follow as far as theirs is the same
 	known   [][][]float64    // by procedure and vehicle: one value for each reading; nil where not yet known or failed
 	failed  [][]bool
+	sources []int // by procedure: the one whose values are its own as well, mostly itself
 }
 
 func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []vehicle, scatter func(vehicle) []vehicle) *table {
@@ -71,6 +72,8 @@ func newTable(n *airflow.Network, procedures []*procedure.Procedure, vehicles []
 	for p := range procedures {
 		t.known[p], t.failed[p] = make([][]float64, len(vehicles)), make([]bool, len(vehicles))
 	}
+	t.sources = Sources(procedures)
+	t.twin()
 	return t
 }
 
@@ -82,12 +85,14 @@ func (t *table) apart() *table {
 		network: t.network, procedures: t.procedures, vehicles: slices.Clone(t.vehicles), between: maps.Clone(t.between), elsewhere: t.elsewhere, alias: slices.Clone(t.alias), own: t.own, mostAdded: t.mostAdded,
 		scatter: t.scatter, along: t.along, loaded: true, aliased: t.aliased, first: maps.Clone(t.first), places: maps.Clone(t.places), model: t.model, single: true,
 	}
-	if t.model != nil && slices.ContainsFunc(t.procedures, func(p *procedure.Procedure) bool { return !t.model.Went(p) }) {
+	out.sources = t.sources
+	if t.model != nil && slices.ContainsFunc(t.sources, func(p int) bool { return !t.model.Went(t.procedures[p]) }) {
 		out.model = nil // this table is to go on with it
 	}
 	for p := range t.known {
 		out.known, out.failed = append(out.known, slices.Clone(t.known[p])), append(out.failed, slices.Clone(t.failed[p]))
 	}
+	out.twin()
 	return out
 }
 
@@ -127,6 +132,7 @@ func (t *table) add(more ...vehicle) int {
 		t.known[p] = append(t.known[p], make([][]float64, len(more))...)
 		t.failed[p] = append(t.failed[p], make([]bool, len(more))...)
 	}
+	t.twin()
 	return first
 }
 
@@ -189,7 +195,7 @@ func (t *table) fill(ctx context.Context, procedures, vehicles []int, progress f
 	if err := t.unite(); err != nil {
 		return err
 	}
-	procedures = slices.Compact(slices.Sorted(slices.Values(procedures)))
+	procedures = t.simulated(procedures)
 	if !t.lacksLocked(procedures, vehicles) {
 		return ctx.Err()
 	}
@@ -322,7 +328,7 @@ func (t *table) failures() []string {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	var out []string
-	for p := range t.failed {
+	for _, p := range t.simulated(t.sources) {
 		for v, failed := range t.failed[p] {
 			if failed {
 				out = append(out, t.procedures[p].ID+" on "+t.vehicles[v].String())

@@ -168,6 +168,12 @@ func (t *table) content() *stored {
 // rowsOf some vehicles in a procedure, each once.
 func (t *table) rowsOf(p int, vehicles []int) storedRows {
 	s := storedRows{readings: len(t.procedures[p].Readings), which: make([]uint32, len(vehicles))}
+	if t.sources[p] != p { // they are there already
+		for i := range s.which {
+			s.which[i] = storeUnknown
+		}
+		return s
+	}
 	rows := map[string]uint32{}
 	var key []byte
 	for i, v := range vehicles {

@@ -33,12 +33,12 @@ func (a *analysis) ids(votes []vote) []string {
 	return out
 }
 
-// bestRoute is the route to where air is heard, else to the abnormal finding that speaks most for a fault, else to any
+// bestRoute is the route to where air comes out, else to the abnormal finding that speaks most for a fault, else to any
 // abnormal one; a direct one before an indirect one.
 func (a *analysis) bestRoute(h int, pro []vote) *route {
 	var order []int
 	for i := range a.observations {
-		if a.observations[i].r.Sense == procedure.Ear {
+		if a.observations[i].r.Leak() {
 			order = append(order, i)
 		}
 	}

@@ -135,7 +135,7 @@ func (h *hidden) exercise(s Setting) *Exercise {
 		}
 		if out.Undone == "" {
 			for r := range p.Readings {
-				a.Results = append(a.Results, h.tools.note(&p.Readings[r], out.Values[r], a.Round))
+				a.Results = append(a.Results, h.tools.note(p, &p.Readings[r], out.Values[r]))
 			}
 		}
 		e.Allowed = append(e.Allowed, a)
@@ -187,10 +187,10 @@ type instruments struct {
 
 // note a reading as a technician writes it down. What is heard, seen or felt is what most people would say: an exercise is
 // about choosing and concluding, and a hiss that one in twenty misses would be luck.
-func (i *instruments) note(r *procedure.Reading, value float64, round bool) Observed {
+func (i *instruments) note(p *procedure.Procedure, r *procedure.Reading, value float64) Observed {
 	o := Observed{Reading: r.ID, Place: r.Place}
-	if round {
-		o.Minutes = math.Round(100*r.Access) / 100
+	if p.Round() {
+		o.Minutes = math.Round(100*(r.Access+p.EachPlace()-eachOnRound)) / 100
 	}
 	switch {
 	case r.Form == procedure.YesNo:

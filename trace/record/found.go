@@ -122,7 +122,7 @@ func (b *builder) outOfOrder(f circuit.Finding) bool {
 		}
 	}
 	r := b.bound[f.ID].reading
-	if r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes || f.Result.Kind == circuit.Never {
+	if r.Leak() && f.Result.Kind == circuit.Yes || f.Result.Kind == circuit.Never {
 		return true
 	}
 	v := b.verdict(b.Case.Stage(f))

@@ -65,11 +65,11 @@ func pinsOf(k *circuit.Case, procedures []*procedure.Procedure, v *trace.Verdict
 func PinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
 	yes := f.Result.Kind == circuit.Yes
 	switch {
-	case r.Sense == procedure.Ear && yes && f.Instrument == "soap":
+	case r.Leak() && yes && (f.Instrument == "soap" || r.Sense != procedure.Ear):
 		return symbol.BubblePin
-	case r.Sense == procedure.Ear && yes:
+	case r.Leak() && yes:
 		return symbol.HissPin
-	case r.Sense == procedure.Ear:
+	case r.Leak():
 		return symbol.QuietPin
 	case r.Dimension == circuit.Temperature:
 		return symbol.HotPin

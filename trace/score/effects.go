@@ -108,6 +108,10 @@ func (w *world) through(ctx context.Context, model *procedure.Model, faults []ai
 	}
 	out := make([][]float64, len(w.procedures))
 	for p := range w.procedures {
+		if source := w.sources[p]; source < p {
+			out[p] = out[source]
+			continue
+		}
 		o, err := b.Do(ctx, w.procedures[p])
 		var failure *airflow.Failure
 		if err != nil && !errors.As(err, &failure) {

@@ -82,6 +82,13 @@ func readsWrong(f airflow.Fault) bool { return f.Mode == "reading high" || f.Mod
 
 // outcome of a procedure by its index. One that breaks off in the simulator reads as nothing at all.
 func (h *hidden) outcome(ctx context.Context, p int) (*procedure.Outcome, error) {
+	if source := h.w.sources[p]; h.outcomes[p] == nil && source != p {
+		o, err := h.outcome(ctx, source)
+		if err != nil {
+			return nil, err
+		}
+		h.outcomes[p] = o
+	}
 	if h.outcomes[p] == nil {
 		o, err := h.bench.Do(ctx, h.real[p])
 		var failure *airflow.Failure

@@ -39,8 +39,9 @@ func (w *world) noticing() (out, rest []int) {
 			out = append(out, p)
 		}
 	}
-	for p := range w.procedures {
-		if !slices.Contains(out, p) {
+	for p, pr := range w.procedures {
+		if !slices.Contains(out, p) && !pr.Brushed() { // nobody brushes a vehicle on which nothing was noticed
+
 			rest = append(rest, p)
 		}
 	}

@@ -107,10 +107,10 @@ func (t *table) enter(ctx context.Context, p, r int) error {
 	return nil
 }
 
-// A choice is a procedure to do; of a round by ear, which whereabouts are gone to.
+// A choice is a procedure to do; of a round by ear, which whereabouts are gone to, and of one with soap, which places.
 type choice struct {
 	procedure int
-	gone      []string // nil: everywhere
+	gone      []string // whereabouts, or places where each is brushed by itself; nil: everywhere
 	minutes   float64
 }
 
@@ -121,7 +121,7 @@ func (t *table) carryOut(ctx context.Context, c *choice) error {
 	t.tests++
 	t.tell("    %s (%.1f minutes, %.1f in all)", p.ID, c.minutes, t.minutes)
 	for r := range p.Readings {
-		if c.gone == nil || slices.Contains(c.gone, t.world.whereabouts(p.Readings[r].Place)) {
+		if c.gone == nil || slices.Contains(c.gone, t.world.goneTo(p, p.Readings[r].Place)) {
 			if err := t.enter(ctx, c.procedure, r); err != nil {
 				return err
 			}

@@ -49,16 +49,11 @@ func (tracers) choose(t *table, v *trace.Verdict) *choice {
 		c := &choice{procedure: p, minutes: n.Minutes}
 		if n.Procedure.Round() {
 			for _, r := range n.Readings {
-				if w := t.world.whereabouts(r.Place); !slices.Contains(c.gone, w) {
+				if w := t.world.goneTo(n.Procedure, r.Place); !slices.Contains(c.gone, w) {
 					c.gone = append(c.gone, w)
 				}
 			}
-			for _, r := range n.Procedure.Readings {
-				if slices.Contains(c.gone, t.world.whereabouts(r.Place)) {
-					c.minutes += everyPlace
-				}
-			}
-			c.minutes -= everyPlace * float64(len(n.Readings))
+			c.minutes += everyPlace * float64(t.world.onTheWay(n.Procedure, c.gone)-len(n.Readings))
 		}
 		if t.fresh(c) {
 			return c
@@ -73,11 +68,12 @@ func (t *table) fresh(c *choice) bool {
 	if o := t.s.hidden.outcomes[c.procedure]; t.done[c.procedure] || t.begun[c.procedure] && o.Undone != "" {
 		return false
 	}
-	for r := range t.world.procedures[c.procedure].Readings {
+	p := t.world.procedures[c.procedure]
+	for r := range p.Readings {
 		if t.seen[[2]int{c.procedure, r}] {
 			continue
 		}
-		if c.gone == nil || slices.Contains(c.gone, t.world.whereabouts(t.world.procedures[c.procedure].Readings[r].Place)) {
+		if c.gone == nil || slices.Contains(c.gone, t.world.goneTo(p, p.Readings[r].Place)) {
 			return true
 		}
 	}
@@ -196,6 +192,25 @@ func (halfSplit) choose(t *table, v *trace.Verdict) *choice {
 		return nil
 	}
 	return t.whole(best)
+}
+
+// onTheWay is how many places of a round are taken in where one has gone.
+func (w *world) onTheWay(p *procedure.Procedure, gone []string) int {
+	count := 0
+	for i := range p.Readings {
+		if slices.Contains(gone, w.goneTo(p, p.Readings[i].Place)) {
+			count++
+		}
+	}
+	return count
+}
+
+// goneTo is what one goes to on a round for a place: its whereabouts, where an ear takes in all that is there; with soap the place itself.
+func (w *world) goneTo(p *procedure.Procedure, place string) string {
+	if p.Brushed() {
+		return place
+	}
+	return w.whereabouts(place)
 }
 
 // whereabouts of a place: where on the vehicle one has to go.

@@ -18,6 +18,7 @@ type world struct {
 	circuit    *circuit.Circuit
 	known      *airflow.Network       // as the tracer knows it
 	procedures []*procedure.Procedure // on that
+	sources    []int                  // by procedure: the one whose values it has, mostly itself
 	hidden     *airflow.Network       // as it really is
 	real       []*procedure.Procedure // the same procedures on that
 	catalogue  []candidate
@@ -36,7 +37,7 @@ type candidate struct {
 }
 
 func newWorld(ctx context.Context, known *airflow.Network, procedures []*procedure.Procedure, o Options) (*world, error) {
-	w := &world{options: o, circuit: known.Circuit(), known: known, procedures: procedures, cutOut: 120 * circuit.PSI}
+	w := &world{options: o, sources: trace.Sources(procedures), circuit: known.Circuit(), known: known, procedures: procedures, cutOut: 120 * circuit.PSI}
 	if len(procedures) == 0 {
 		return nil, fmt.Errorf("score: no procedure can be carried out on %s by itself, so that nothing can be found on it", w.circuit.Name)
 	}

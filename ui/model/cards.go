@@ -76,7 +76,7 @@ func (s *Session) makeCard(a *Answer, f circuit.Finding, p *procedure.Procedure,
 		if f.Result.Kind == circuit.Yes && f.Instrument == "soap" {
 			c.Result = "Bubbles in soap"
 		}
-		c.Bad = r.Sense == procedure.Ear && f.Result.Kind == circuit.Yes
+		c.Bad = r.Leak() && f.Result.Kind == circuit.Yes
 		c.Quiet = f.Result.Kind == circuit.No
 	}
 	if a != nil {
@@ -140,7 +140,7 @@ func troubleOf(err error) string {
 
 func (s *Session) cardTitle(p *procedure.Procedure, r *procedure.Reading) string {
 	switch {
-	case r.Form == procedure.YesNo && r.Place != "" && r.Sense == procedure.Ear:
+	case r.Leak():
 		return upper(s.PlaceName(r.Place))
 	case isOnlyMeasured(p, r):
 		return p.Title
@@ -173,8 +173,11 @@ func (s *Session) sayAnswer(r *procedure.Reading, k circuit.ResultKind) string {
 
 // AnswersOf are the words for yes, no and not sure of a reading.
 func AnswersOf(r *procedure.Reading) []string {
-	if r.Sense == procedure.Ear {
+	switch {
+	case r.Sense == procedure.Ear:
 		return []string{"Air heard", "Quiet", "Not sure"}
+	case r.Leak():
+		return []string{"Bubbles", "No bubbles", "Not sure"}
 	}
 	return []string{"Yes", "No", "Not sure"}
 }

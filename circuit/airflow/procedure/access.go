@@ -33,10 +33,12 @@ func (v *vehicle) access(place string) float64 {
 	return 2
 }
 
-// round is the time to go round several places: each whereabouts is gone to once, and every single place there takes a
-// few seconds more.
-func (v *vehicle) round(places []string) float64 {
-	const each = 0.05 // minutes for one fitting among others
+// inPassing is what one fitting among many others takes an ear that goes round all of them, minutes.
+const inPassing = 0.05
+
+// round is the time to go round several places: each whereabouts is gone to once, and every single place there takes some
+// minutes more.
+func (v *vehicle) round(places []string, each float64) float64 {
 	var seen []string
 	minutes := 0.0
 	for _, p := range places {

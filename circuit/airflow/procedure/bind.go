@@ -34,6 +34,9 @@ func BindUnder(jurisdiction string, all []*Procedure, f circuit.Finding) (*Proce
 	if err != nil {
 		return nil, nil, Evidence{}, err
 	}
+	if f.Instrument == bySoap {
+		p, r = p.seen(r)
+	}
 	e, err := r.read(p, f, jurisdiction)
 	if err != nil {
 		return nil, nil, Evidence{}, err
@@ -59,6 +62,16 @@ func locate(all []*Procedure, f circuit.Finding) (*Procedure, *Reading, error) {
 		return nil, nil, err
 	}
 	return p, r, nil
+}
+
+// seen is where what was seen in soap belongs that was noted on a round by ear: on the round with soap in the same state, if there is one.
+// So it is one observation, in whichever way it was noted.
+func (p *Procedure) seen(r *Reading) (*Procedure, *Reading) {
+	q := p.soaped
+	if q == nil {
+		return p, r
+	}
+	return q, &q.Readings[slices.IndexFunc(q.Readings, func(o Reading) bool { return o.Place == r.Place })]
 }
 
 func ids(all []*Procedure) []string {
@@ -248,7 +261,7 @@ func hull(limits []limit.Limit) (low, high float64) {
 
 // instruments that a sense may use beside the reading's own.
 var instruments = map[Sense][]string{
-	Needle: {dashGauge, serviceGauge}, Ear: {byEar, "soap"}, Watch: {stopwatch}, Eye: {byEye}, Hand: {byHand},
+	Needle: {dashGauge, serviceGauge}, Ear: {byEar, bySoap}, Watch: {stopwatch}, Eye: {byEye}, Hand: {byHand},
 }
 
 // taken notes what a reading was taken with.

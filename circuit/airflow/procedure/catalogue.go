@@ -22,6 +22,7 @@ func For(n *airflow.Network) []*Procedure {
 			}
 		}
 	}
+	all = append(all, v.soaping(all)...)
 	findStems(all)
 	return all
 }

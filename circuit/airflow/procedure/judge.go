@@ -59,7 +59,7 @@ func (j Judge) Says(value float64) float64 {
 
 // JudgeWith is the judge for a reading taken with an instrument: what a place is listened to with decides.
 func (r *Reading) JudgeWith(instrument string) Judge {
-	if r.Sense == Ear && instrument == "soap" {
+	if r.Sense == Ear && instrument == bySoap {
 		return SeenInSoap()
 	}
 	return r.Judge

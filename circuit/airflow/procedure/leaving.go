@@ -6,7 +6,8 @@ package procedure
 // A Leaving is how a vehicle has been left. The zero Leaving is that of one of which nothing is known.
 type Leaving struct {
 	start *Start
-	past  bool // it is no longer in that state, but what follows it can still be reached from here
+	past  bool       // it is no longer in that state, but what follows it can still be reached from here
+	round *Procedure // the round by ear that was gone on and may be gone on with, or with soap in the same state; nil for none
 }
 
 // What a step makes of the state in which the vehicle stood, the least first.
@@ -19,7 +20,7 @@ const (
 
 func (s Step) makes() int {
 	switch s.Do.(type) {
-	case still, wait, waitOut, readFlow, readStop, readService, readBeside, readRise:
+	case still, wait, waitOut, readFlow, brushOn, readStop, readService, readBeside, readRise:
 		return leaves
 	case await, runEngine:
 		return goesOn
@@ -34,6 +35,22 @@ func (s Step) makes() int {
 // charged again first; and after anything else the vehicle only stands there on its chocks. What a fault loses in the meantime is
 // left out of account.
 func (p *Procedure) Leaves() Leaving {
+	l := p.leaves()
+	if p.Round() && p.Start.Lasts {
+		l.round = p.byEar()
+	}
+	return l
+}
+
+// byEar is the round by ear that goes to the same places in the same state.
+func (p *Procedure) byEar() *Procedure {
+	if p.twin != nil {
+		return p.twin
+	}
+	return p
+}
+
+func (p *Procedure) leaves() Leaving {
 	made := leaves
 	for _, s := range p.Steps {
 		made = max(made, s.makes())
@@ -46,13 +63,13 @@ func (p *Procedure) Leaves() Leaving {
 		for root.From != nil {
 			root = root.From
 		}
-		return Leaving{root, true}
+		return Leaving{start: root, past: true}
 	case made == leaves && p.Start.Lasts:
-		return Leaving{p.Start, false}
+		return Leaving{start: p.Start}
 	case made == uses || p.Start.Lasts:
-		return Leaving{p.Start.From, true}
+		return Leaving{start: p.Start.From, past: true}
 	}
-	return Leaving{p.Start, true}
+	return Leaving{start: p.Start, past: true}
 }
 
 // SetUpAfter is the set-up of the procedure on a vehicle that has been left in some way, minutes.
@@ -61,6 +78,9 @@ func (p *Procedure) SetUpAfter(l Leaving) float64 {
 		return p.SetUp
 	}
 	minutes := p.SetUp - p.Start.SetUp() // gauges, and the like
+	if l.round != nil && l.round == p.byEar() {
+		return minutes
+	}
 	for s := p.Start; s != nil; s = s.From {
 		if s == l.start && !l.past {
 			return minutes

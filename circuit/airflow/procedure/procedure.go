@@ -20,6 +20,8 @@ type Procedure struct {
 	Steps    []Step
 	Readings []Reading
 
+	twin    *Procedure // see Twin
+	soaped  *Procedure // see Soaped
 	vehicle *vehicle
 	taps    []tap             // what the curves show
 	every   float64           // s between recorded points of the curves

@@ -20,6 +20,7 @@ const (
 	serviceGauge = "service gauge"
 	stopwatch    = "stopwatch"
 	byEar        = "ear"
+	bySoap       = "soap"
 	byEye        = "eye"
 	byHand       = "hand"
 )

@@ -43,7 +43,7 @@ func (v *vehicle) drainYield() *Procedure {
 		ID: "drain-yield", Title: "Drain yield",
 		About: "What each drain lets out besides air after a day's work on a mild day. Behind a good dryer next to nothing; a cupful a day is a dryer that has given up, litres are a reservoir that has not been drained for long. " +
 			"Grey sludge is oil from the compressor.",
-		Minutes: 1 + v.round(placesOf(drained)) + float64(len(drained)), Start: v.at.standing,
+		Minutes: 1 + v.round(placesOf(drained), inPassing) + float64(len(drained)), Start: v.at.standing,
 		Tools: []string{"measuring vessel"},
 		State: circuit.State{Engine: "off", Park: "set", Pedal: "up"},
 		Steps: []Step{{readWater{"water", "oil", drained, &dutyOnce{}}, "Face away. Note that day's weather."}},
