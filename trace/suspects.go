@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"airpath/circuit/airflow/procedure"
 )
 
 // suspects lists what stands, with how it gets to the symptom and why.

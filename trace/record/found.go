@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"airpath/circuit"
-	"airpath/circuit/airflow/procedure"
 )
 
 // found lists every finding made on the vehicle as it came in, with its limits and their sources.

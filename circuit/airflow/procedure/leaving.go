@@ -20,7 +20,7 @@ const (
 
 func (s Step) makes() int {
 	switch s.Do.(type) {
-	case still, wait, waitOut, readFlow, brushOn, readStop, readService, readBeside, readRise:
+	case still, wait, waitOut, readFlow, readBubbles, readStop, readService, readBeside, readRise:
 		return leaves
 	case await, runEngine:
 		return goesOn

@@ -32,6 +32,10 @@ func TestSetUpThatIsThereAlready(t *testing.T) {
 		{"build-up-85-100", "listen-unloaded", 1, "it goes on to cut-out"},
 		{"build-up-85-100", "build-up-85-100", 3, "drained to 60 psi and built again"},
 		{"listen-building", "listen-released", 4, "it is charged"},
+		{"listen-applied", "soap-applied", 0, "the pedal is still propped"},
+		{"soap-applied", "listen-applied", 0, "the pedal is still propped"},
+		{"soap-applied", "listen-released", 4, "the pedal has used air: charged again, and settled"},
+		{"soap-building", "soap-building", 3, "it may have cut out meanwhile"},
 		{"charging-gauges", "leak-down-parked", 7, "lines were undone: everything but the chocks"},
 	}
 	for _, c := range tests {

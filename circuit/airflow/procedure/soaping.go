@@ -14,13 +14,13 @@ const (
 	wiped = "Keep soap off linings, drums and plugs of wires, and wipe it off afterwards: it holds water where that does harm, and freezes."
 )
 
-// brushOn is a round with soap: what is seen is what a round by ear finds the air to do.
-type brushOn struct {
+// readBubbles is a round with soap: what is seen is what a round by ear finds the air to do.
+type readBubbles struct {
 	readFlow
 	hot bool // the compressor works meanwhile
 }
 
-func (a brushOn) dangers() []danger {
+func (a readBubbles) dangers() []danger {
 	if a.hot {
 		return append(a.readFlow.dangers(), discharge)
 	}
@@ -33,7 +33,7 @@ func (v *vehicle) soaped(heard *Procedure, p Procedure) *Procedure {
 	round := heard.Steps[last].Do.(readFlow)
 	round.ids, round.text = []string{"bubbles"}, soap+wiped
 	p.Start, p.State, p.twin = heard.Start, heard.State, heard
-	p.Steps = append(slices.Clone(heard.Steps[:last]), Step{brushOn{round, heard.State.Engine != "off"}, ""})
+	p.Steps = append(slices.Clone(heard.Steps[:last]), Step{readBubbles{round, heard.State.Engine != "off"}, ""})
 	p.Tools = slices.Clone(heard.Tools)
 	p.Minutes = 1 + v.round(round.places, brushing)
 	for _, place := range round.places {

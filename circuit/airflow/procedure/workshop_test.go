@@ -16,7 +16,7 @@ func TestATrailerByItself(t *testing.T) {
 	c, err := circuits.Load("semi_trailer")
 	require.NoError(t, err)
 	n := compiled(t, c)
-	assert.Equal(t, []string{"trailer-charge", "trailer-leak-down", "trailer-applied", "trailer-supply-lost", "listen-charged", "listen-service"}, ids(For(n)))
+	assert.Equal(t, []string{"trailer-charge", "trailer-leak-down", "trailer-applied", "trailer-supply-lost", "listen-charged", "listen-service", "soap-charged", "soap-service"}, ids(For(n)))
 	const tank, left, rear = "test_reservoir", "front_left_chamber", "rear_left_chamber"
 	shows(t, n, []shown{
 		{"", "trailer-charge", "time", "", 10, 300},
