@@ -219,13 +219,19 @@ const (
 	soap = "soap it there, and repair what leaks"
 )
 
+// How the answers of a round begin.
+const (
+	heard   = "air is heard "
+	bubbles = "bubbles show "
+)
+
 // rarely puts the answers that hardly anybody gets together, before the last one.
 func (g *growing) rarely(n *Node, answers []trace.Answer) {
 	share := 0.0
 	var words []string
 	for _, a := range answers {
 		share += a.Chance * n.Chance
-		words = append(words, strings.TrimPrefix(a.Words, "air is heard "))
+		words = append(words, strings.TrimPrefix(strings.TrimPrefix(a.Words, heard), bubbles))
 	}
 	g.settle(share)
 	if len(answers) == 0 || share < g.options.LeastChance/100 {
@@ -233,8 +239,10 @@ func (g *growing) rarely(n *Node, answers []trace.Answer) {
 	}
 	b := Branch{Words: "any other result", Chance: share, End: goOn}
 	switch {
+	case len(n.Ask.Readings) > 1 && n.Ask.Procedure.Brushed():
+		b.Words, b.End = bubbles+strings.Join(words, ", or "), "repair what leaks"
 	case len(n.Ask.Readings) > 1:
-		b.Words, b.End = "air is heard "+strings.Join(words, ", or "), soap
+		b.Words, b.End = heard+strings.Join(words, ", or "), soap
 	case len(answers) == 1:
 		b.Words = answers[0].Words
 	}
