@@ -3,7 +3,6 @@ package trace
 import (
 	"fmt"
 	"strings"
-
 )
 
 // suspects lists what stands, with how it gets to the symptom and why.

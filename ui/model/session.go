@@ -195,7 +195,7 @@ func (s *Session) enter(cs *circuit.Case, f circuit.Finding) {
 	}
 	same := func(g circuit.Finding) bool {
 		_, old := s.Reading(g)
-		return old == r && g.After == f.After
+		return (old == r || f.Procedure != "" && g.Procedure == f.Procedure && g.Reading == f.Reading && g.Place == f.Place) && g.After == f.After
 	}
 	if i := slices.IndexFunc(cs.Findings, same); i >= 0 {
 		f.ID, f.Note = cs.Findings[i].ID, cs.Findings[i].Note
@@ -237,11 +237,25 @@ func (s *Session) Remove(ids ...string) {
 func (s *Session) Finding(r *procedure.Reading) (circuit.Finding, bool) {
 	now := lastRepair(s.Case())
 	for _, f := range s.Case().Findings {
-		if _, is := s.Reading(f); is == r && f.After == now {
+		if _, is := s.Reading(f); (is == r || s.notedAt(f) == r) && f.After == now {
 			return f, true
 		}
 	}
 	return circuit.Finding{}, false
+}
+
+// notedAt is the reading that a finding was noted at: bubbles that were seen on a round by ear say something of the round with soap, and are
+// noted on the round by ear all the same. It is nil where the finding names none.
+func (s *Session) notedAt(f circuit.Finding) *procedure.Reading {
+	p := s.procedure(f.Procedure)
+	if p == nil {
+		return nil
+	}
+	i, ok := p.Reading(f.Reading, f.Place)
+	if !ok {
+		return nil
+	}
+	return &p.Readings[i]
 }
 
 // Skip puts a test off: the next best one is proposed.

@@ -83,6 +83,35 @@ func TestAReadingTakenAgainReplacesTheOld(t *testing.T) {
 	assert.Equal(t, "f3", s.Case().Findings[1].ID, "an id of its own")
 }
 
+// Bubbles noted on a round by ear are one finding there and on the round with soap, and one of a row takes the other's place.
+func TestBubblesNotedOnARoundByEar(t *testing.T) {
+	s := newSession(t, nil)
+	f := func(procedure, reading, instrument string, k circuit.ResultKind) circuit.Finding {
+		return circuit.Finding{Procedure: procedure, Reading: reading, Place: "rear_relay", Instrument: instrument, Result: circuit.Result{Kind: k, Text: string(k)}}
+	}
+	reading := func(id, name string) *procedure.Reading {
+		p := s.procedure(id)
+		i, ok := p.Reading(name, "rear_relay")
+		require.True(t, ok)
+		return &p.Readings[i]
+	}
+	ear, soap := reading("listen-parked", "hiss"), reading("soap-parked", "bubbles")
+	require.NoError(t, s.Enter(f("listen-parked", "hiss", "", circuit.Yes)))
+	require.NoError(t, s.Enter(f("listen-parked", "hiss", "soap", circuit.Yes)))
+	require.Len(t, s.Case().Findings, 1)
+	for _, r := range []*procedure.Reading{ear, soap} {
+		at, ok := s.Finding(r)
+		require.True(t, ok)
+		assert.Equal(t, "soap", at.Instrument)
+	}
+	require.NoError(t, s.Enter(f("soap-parked", "bubbles", "", circuit.No)))
+	require.Len(t, s.Case().Findings, 1, "the same place, brushed again")
+	_, ok := s.Finding(ear)
+	assert.False(t, ok)
+	require.NoError(t, s.Enter(f("listen-parked", "hiss", "", circuit.Yes)))
+	assert.Len(t, s.Case().Findings, 2, "heard, and looked at")
+}
+
 func TestWhatCannotBeReadIsNotHalfEntered(t *testing.T) {
 	s := newSession(t, nil)
 	require.Error(t, s.Enter(heard("dryer.3", circuit.Yes), buildUp("70 psi")))

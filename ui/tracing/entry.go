@@ -125,12 +125,11 @@ type answer struct {
 	soap  bool
 }
 
-// answers to a yes or no, in the order of their options. Where air is listened for, it may as well be seen in soap, unless that is a
-// test of its own.
+// answers to a yes or no, in the order of their options. Where air is listened for, it may as well be seen in soap.
 func (e *entry) answers() []answer {
 	words := model.AnswersOf(e.reading)
 	out := []answer{{words[0], circuit.Yes, false}, {words[1], circuit.No, false}, {words[2], circuit.NotSure, false}}
-	if e.reading.Sense == procedure.Ear && e.procedure.Soaped() == nil {
+	if e.reading.Sense == procedure.Ear {
 		out = append([]answer{out[0], {"Bubbles", circuit.Yes, true}}, out[1:]...)
 	}
 	return out

@@ -21,7 +21,7 @@ type Procedure struct {
 	Readings []Reading
 
 	twin    *Procedure // see Twin
-	soaped  *Procedure // see Soaped
+	soaped  *Procedure // the round with soap that belongs to a round by ear; nil for none
 	vehicle *vehicle
 	taps    []tap             // what the curves show
 	every   float64           // s between recorded points of the curves

@@ -34,6 +34,3 @@ func (p *Procedure) EachPlace() float64 {
 // Twin is the procedure with the same steps on the air that finds the same out by another sense: each reading here is of the same value as
 // the one with the same index there. It is nil for none. Who has simulated the twin need not simulate this one.
 func (p *Procedure) Twin() *Procedure { return p.twin }
-
-// Soaped is the round with soap that belongs to a round by ear; nil for none.
-func (p *Procedure) Soaped() *Procedure { return p.soaped }

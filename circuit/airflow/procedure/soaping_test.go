@@ -20,7 +20,7 @@ func TestARoundWithSoapReadsTheAirOfItsTwin(t *testing.T) {
 			}
 			rounds++
 			assert.True(t, p.Round() && p.Brushed() && p.Twin().Round() && !p.Twin().Brushed(), p.ID)
-			assert.Same(t, p, p.Twin().Soaped())
+			assert.Same(t, p, p.Twin().soaped)
 			var list []string
 			if faults != "" {
 				list = []string{faults}
