@@ -77,7 +77,7 @@ func (o *option) condensed(weights []float64, classes []int) option {
 		}
 		part[k] = nearest
 	}
-	out := option{test: o.test, n: len(leaders), leaves: o.leaves}
+	out := option{test: o.test, n: len(leaders), most: math.Log2(float64(len(leaders))) + leastTold, leaves: o.leaves}
 	out.chance, out.noise = make([]float64, out.n*len(classes)), make([]float64, len(classes))
 	for i, c := range classes {
 		row := out.chance[i*out.n : (i+1)*out.n]
@@ -86,17 +86,21 @@ func (o *option) condensed(weights []float64, classes []int) option {
 		}
 		out.noise[i] = Entropy(row)
 	}
+	out.turn()
 	return out
 }
 
 // rollOut works out the expected minutes until the end for each of some choices, if that test comes first and one goes on by
 // information per minute from there. A test is done once: done again it is no fresh evidence.
 func (x *options) rollOut(choices []Choice, s *Search) {
-	r := &roller{options: x, used: make([]bool, len(x.tests)), settled: s.Settled, unknown: s.Unknown, sets: x.sets(s)}
+	r := &roller{options: x, used: make([]bool, len(x.tests)), settled: s.Settled, unknown: s.Unknown, sets: x.sets(s), guess: -1}
 	entropy := bitsOf(x.weights, 1)
 	lefts := make([]float64, len(choices))
-	nodes := int(aheadWork) / x.work
+	nodes, spent := int(aheadWork)/x.work, 0
 	for i, fine := range fineness {
+		if i > 0 && nodes < spent {
+			return // what is followed further takes no less
+		}
 		r.fine, r.nodes = fine*entropy, nodes
 		if i == 0 {
 			r.nodes = math.MaxInt // coarse enough for any search
@@ -111,7 +115,8 @@ func (x *options) rollOut(choices []Choice, s *Search) {
 		for i := range choices {
 			choices[i].Left = lefts[i]
 		}
-		nodes = max(0, nodes-(most-r.nodes))
+		spent = most - r.nodes
+		nodes = max(0, nodes-spent)
 	}
 }
 
@@ -123,6 +128,7 @@ type roller struct {
 	unknown float64 // minutes for each bit that is not known at the end
 	nodes   int     // that may still be looked at; below zero the work was too much
 	sets    *policy // the best policy over few classes, where outcomes are sure; nil where they aren't
+	guess   int     // the test that was the best one last; -1 for none
 	memory  []float64
 	taken   int
 }
@@ -134,17 +140,12 @@ func (r *roller) after(w []float64, sum float64, i, state int) float64 {
 	r.used[i] = true
 	mark := r.taken
 	parts := r.take(o.n * len(w))
-	clear(parts)
-	for c, x := range w {
-		if x == 0 {
-			continue
-		}
-		for k, p := range o.chance[c*o.n : (c+1)*o.n] {
-			parts[k*len(w)+c] = x * p
-		}
-	}
 	for k := range o.n {
-		cost += r.left(parts[k*len(w):(k+1)*len(w)], o.leaves)
+		part, chances := parts[k*len(w):(k+1)*len(w)], o.across[k*len(w):(k+1)*len(w)]
+		for c, x := range w {
+			part[c] = x * chances[c]
+		}
+		cost += r.left(part, o.leaves)
 	}
 	r.taken = mark
 	r.used[i] = false
@@ -177,17 +178,9 @@ func (r *roller) left(w []float64, state int) float64 {
 	if r.nodes--; r.nodes < 0 {
 		return 0
 	}
-	bits := sum * bitsOf(w, sum)
-	best, told, per := -1, 0.0, 0.0
-	for i := range r.tests {
-		if r.used[i] {
-			continue
-		}
-		o := &r.tests[i]
-		if x := o.told(w, sum, r.split[:o.n]); x > leastTold && x > per*r.minutes[state][i]*(1+1e-9) {
-			best, told, per = i, x, x/r.minutes[state][i]
-		}
-	}
+	unknown := bitsOf(w, sum)
+	bits := sum * unknown
+	best, told := r.best(w, sum, unknown, state)
 	minutes := 0.0
 	if best >= 0 {
 		minutes = r.minutes[state][best]
@@ -203,4 +196,29 @@ func (r *roller) left(w []float64, state int) float64 {
 		return cost
 	}
 	return r.after(w, sum, best, state)
+}
+
+// best test by information per minute, with what it tells; -1 for none.
+func (r *roller) best(w []float64, sum, unknown float64, state int) (best int, told float64) {
+	minutes, per := r.minutes[state], 0.0
+	// No test tells more than is not known, nor more than which of its outcomes comes: those that would take too long for that need not be looked at, once
+	// it is known what the test that was best before is worth.
+	least := 0.0
+	if g := r.guess; g >= 0 && !r.used[g] {
+		o := &r.tests[g]
+		least = o.told(w, sum, r.split[:o.n]) / minutes[g] * (1 - 1e-6)
+	}
+	best = -1
+	for i := range r.tests {
+		o := &r.tests[i]
+		if r.used[i] || math.Min(unknown, o.most) < least*minutes[i] {
+			continue
+		}
+		if x := o.told(w, sum, r.split[:o.n]); x > leastTold && x > per*minutes[i]*(1+1e-9) {
+			best, told, per = i, x, x/minutes[i]
+			least = math.Max(least, per*(1-1e-6))
+		}
+	}
+	r.guess = best
+	return best, told
 }

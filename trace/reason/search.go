@@ -87,9 +87,11 @@ type options struct {
 
 // An option is a test that tells some classes apart.
 type option struct {
-	test   int // index in the search
-	n      int // outcomes
-	chance []float64
+	test   int     // index in the search
+	n      int     // outcomes
+	most   float64 // bits that so many outcomes can tell
+	chance []float64 // by class and outcome
+	across []float64 // the same by outcome and class
 	noise  []float64 // entropy in bits that stays, by class
 	sure   []int     // the outcome, by class, where all are sure
 	leaves int
@@ -178,7 +180,7 @@ func (s *Search) classes(live []int, chances [][]float64) (class, first []int) {
 // option of a test: the chances of each class are the mean of its members'. ok is false where it tells nothing apart.
 func (x *options) option(s *Search, t int, live, class []int, chances []float64) (option, bool) {
 	n, classes := s.Tests[t].Outcomes, len(x.weights)
-	o := option{test: t, n: n, chance: make([]float64, n*classes), noise: make([]float64, classes), sure: make([]int, classes)}
+	o := option{test: t, n: n, most: math.Log2(float64(n)) + leastTold, chance: make([]float64, n*classes), noise: make([]float64, classes), sure: make([]int, classes)}
 	if s.Leaves != nil {
 		o.leaves = s.Leaves[t]
 	}
@@ -204,6 +206,7 @@ func (x *options) option(s *Search, t int, live, class []int, chances []float64)
 			o.sure = nil
 		}
 	}
+	o.turn()
 	return o, tells
 }
 
@@ -231,22 +234,29 @@ func (x *options) ranked(state int) []Choice {
 // told is the information in bits that an option gives about classes of some weights with a sum; split becomes the weights of the
 // outcomes.
 func (o *option) told(w []float64, sum float64, split []float64) float64 {
-	clear(split)
-	noise := 0.0
-	for c, x := range w {
-		if x == 0 {
-			continue
-		}
-		noise += x * o.noise[c]
-		if o.sure != nil {
+	noise := dot(w, o.noise)
+	if o.sure != nil {
+		clear(split)
+		for c, x := range w {
 			split[o.sure[c]] += x
-			continue
 		}
-		for k, p := range o.chance[c*o.n : (c+1)*o.n] {
-			split[k] += x * p
+	} else {
+		for k := range split {
+			split[k] = dot(w, o.across[k*len(w):(k+1)*len(w)])
 		}
 	}
 	return max(0, bitsOf(split, sum)-noise/sum)
+}
+
+// turn the chances, so that those of one outcome lie together.
+func (o *option) turn() {
+	classes := len(o.noise)
+	o.across = make([]float64, len(o.chance))
+	for c := range classes {
+		for k := range o.n {
+			o.across[k*classes+c] = o.chance[c*o.n+k]
+		}
+	}
 }
 
 // bitsOf weights with a sum: their entropy.
