@@ -101,68 +101,89 @@ func (a *analysis) fitsAsWell(x, y int) bool {
 	return p <= poorly*q && q <= poorly*p
 }
 
-// spans of the procedures for some cells: nil where a cell leaves all readings of a procedure as on the healthy vehicle.
+// spans of the procedures for some cells, where they are other than on the healthy vehicle.
 type spans struct {
-	healthy [][]span
-	cells   map[int][][]span
-	yesNo   [][]bool
+	*analysis
+	healthy map[rowOf]span
+	cells   map[int][]ownSpan
+}
+
+// An ownSpan is a cell's own span of a reading, which is one of a procedure's.
+type ownSpan struct {
+	rowOf
+	span
 }
 
 func (a *analysis) spansOf(profiles [][]int) *spans {
-	s := &spans{healthy: make([][]span, len(a.procedures)), cells: map[int][][]span{}, yesNo: make([][]bool, len(a.procedures))}
-	var order []int
+	s := &spans{analysis: a, healthy: map[rowOf]span{}, cells: map[int][]ownSpan{}}
 	for _, cells := range profiles {
 		for _, c := range cells {
-			if s.cells[c] == nil {
-				s.cells[c] = make([][]span, len(a.procedures))
-				order = append(order, c)
+			if _, ok := s.cells[c]; !ok {
+				s.cells[c] = a.ownSpansOf(c)
 			}
-		}
-	}
-	for p := range a.procedures {
-		readings, healthy := a.procedures[p].Readings, a.table.values(p, 0)
-		for _, c := range order {
-			from, to := a.table.values(p, a.cells[c].from), a.table.values(p, a.cells[c].to)
-			if sameSlice(from, healthy) && sameSlice(to, healthy) {
-				continue
-			}
-			if s.healthy[p] == nil {
-				for r := range readings {
-					s.healthy[p] = append(s.healthy[p], a.spanOf(p, r, &readings[r], &healthyCell))
-					s.yesNo[p] = append(s.yesNo[p], readings[r].Form == procedure.YesNo)
-				}
-			}
-			own := slices.Clone(s.healthy[p])
-			for r := range readings {
-				if from == nil || to == nil || healthy == nil || from[r] != healthy[r] || to[r] != healthy[r] {
-					own[r] = a.spanOf(p, r, &readings[r], &a.cells[c])
-				}
-			}
-			s.cells[c][p] = own
 		}
 	}
 	return s
 }
 
-// apart tells whether some reading parts two cells.
-func (s *spans) apart(c, d int) bool {
-	for p, x := range s.cells[c] {
-		y := s.cells[d][p]
-		switch {
-		case x == nil && y == nil:
+// ownSpansOf a cell, in order.
+func (a *analysis) ownSpansOf(c int) []ownSpan {
+	var out []ownSpan
+	for p := range a.procedures {
+		from, to, healthy := a.table.values(p, a.cells[c].from), a.table.values(p, a.cells[c].to), a.table.values(p, 0)
+		if sameSlice(from, healthy) && sameSlice(to, healthy) {
 			continue
-		case x == nil:
-			x = s.healthy[p]
-		case y == nil:
-			y = s.healthy[p]
 		}
-		for r := range x {
-			if x[r].apart(&y[r], s.yesNo[p][r]) {
-				return true
+		for r := range a.procedures[p].Readings {
+			if from == nil || to == nil || healthy == nil || !sameValue(from[r], healthy[r]) || !sameValue(to[r], healthy[r]) {
+				out = append(out, ownSpan{rowOf{p, r}, a.spanOf(p, r, &a.procedures[p].Readings[r], &a.cells[c])})
 			}
 		}
 	}
+	return out
+}
+
+// apart tells whether some reading parts two cells.
+func (s *spans) apart(c, d int) bool {
+	x, y := s.cells[c], s.cells[d]
+	for len(x) > 0 || len(y) > 0 {
+		first := len(y) == 0 || len(x) > 0 && !y[0].before(x[0].rowOf)
+		second := len(x) == 0 || len(y) > 0 && !x[0].before(y[0].rowOf)
+		var at rowOf
+		var own, other span
+		switch {
+		case first && second:
+			at, own, other = x[0].rowOf, x[0].span, y[0].span
+		case first:
+			at, own, other = x[0].rowOf, x[0].span, s.healthyAt(x[0].rowOf)
+		default:
+			at, own, other = y[0].rowOf, y[0].span, s.healthyAt(y[0].rowOf)
+		}
+		if own.apart(&other, s.procedures[at.procedure].Readings[at.reading].Form == procedure.YesNo) {
+			return true
+		}
+		if first {
+			x = x[1:]
+		}
+		if second {
+			y = y[1:]
+		}
+	}
 	return false
+}
+
+func (r rowOf) before(other rowOf) bool {
+	return r.procedure < other.procedure || r.procedure == other.procedure && r.reading < other.reading
+}
+
+// healthyAt is what the healthy vehicle makes of a reading.
+func (s *spans) healthyAt(at rowOf) span {
+	x, ok := s.healthy[at]
+	if !ok {
+		x = s.spanOf(at.procedure, at.reading, &s.procedures[at.procedure].Readings[at.reading], &healthyCell)
+		s.healthy[at] = x
+	}
+	return x
 }
 
 // spanOf one reading over a cell.

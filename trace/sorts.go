@@ -29,6 +29,7 @@ type column struct {
 	cells     []([liveCells]pair) // by live hypothesis
 	others    []int               // the live hypotheses that make anything else of it than the healthy vehicle
 	like      float64             // weight of those that don't
+	differ    [][]int             // by reading: those of the others that may make something else of this one
 
 	scratch sorts // of the last reading; see [sorts.clone]
 	trying  rowMemory
@@ -70,7 +71,42 @@ func (a *analysis) columnInto(c *column, p int, field []live) {
 			c.like += field[i].weight
 		}
 	}
+	c.mark(len(a.procedures[p].Readings))
 }
+
+// mark the readings that some of the others make anything else of.
+func (c *column) mark(readings int) {
+	c.differ = slices.Grow(c.differ[:0], readings)[:readings]
+	for r := range c.differ {
+		c.differ[r] = c.differ[r][:0]
+	}
+	add := func(r, i int) {
+		if n := len(c.differ[r]); n == 0 || c.differ[r][n-1] != i {
+			c.differ[r] = append(c.differ[r], i)
+		}
+	}
+	for _, i := range c.others {
+		for k := range c.cells[i] {
+			switch at := &c.cells[i][k]; {
+			case c.healthy != nil && at.from == nil && at.to == nil:
+			case c.healthy == nil || at.from == nil || at.to == nil:
+				for r := range readings {
+					add(r, i)
+				}
+			default:
+				from, to := at.from[:readings], at.to[:readings]
+				for r, h := range c.healthy[:readings] {
+					if !sameValue(from[r], h) || !sameValue(to[r], h) {
+						add(r, i)
+					}
+				}
+			}
+		}
+	}
+}
+
+// sameValue tells whether two are the same number, or both none.
+func sameValue(x, y float64) bool { return x == y || x != x && y != y }
 
 // sameSlice tells whether two are one in memory: the table keeps what is the same once.
 func sameSlice(a, b []float64) bool { return len(a) > 0 && len(b) > 0 && &a[0] == &b[0] }
@@ -81,7 +117,7 @@ func (c *column) asHealthy(at *pair, r int) bool {
 		return false
 	}
 	h := c.healthy[r]
-	return at.from == nil && at.to == nil || at.from != nil && at.to != nil && at.from[r] == h && at.to[r] == h
+	return at.from == nil && at.to == nil || at.from != nil && at.to != nil && sameValue(at.from[r], h) && sameValue(at.to[r], h)
 }
 
 // healthyCell is one whose vehicles are both the healthy one.
@@ -92,12 +128,26 @@ func (a *analysis) sortsOf(c *column, r int, field []live) *sorts {
 	s := &c.scratch
 	s.stretches, s.sorts, s.weights, s.of = s.stretches[:0], s.sorts[:0], s.weights[:0], slices.Grow(s.of[:0], len(field))[:len(field)]
 	clear(s.of)
-	healthy := -1 // its stretch
-	if c.like > 0 {
-		healthy = s.stretch(between2(c.healthy[r], c.healthy[r], &healthyCell, a.procedures[c.procedure].Readings[r].Dimension))
-		s.sorts, s.weights = append(s.sorts, sort{stretch: [liveCells]int{healthy, -1}, share: [liveCells]float64{1, 0}}), append(s.weights, c.like)
-	}
+	own, like := c.differ[r], c.like
 	for _, i := range c.others {
+		if len(own) > 0 && own[0] == i {
+			own = own[1:]
+		} else if field[i].hypothesis != somethingElse {
+			like += field[i].weight
+		}
+	}
+	healthy := -1 // its stretch
+	if like > 0 {
+		healthy = s.stretch(between2(c.healthy[r], c.healthy[r], &healthyCell, a.procedures[c.procedure].Readings[r].Dimension))
+		s.sorts, s.weights = append(s.sorts, sort{stretch: [liveCells]int{healthy, -1}, share: [liveCells]float64{1, 0}}), append(s.weights, like)
+	}
+	own = c.differ[r]
+	for _, i := range c.others {
+		if len(own) > 0 && own[0] == i {
+			own = own[1:]
+		} else if field[i].hypothesis != somethingElse {
+			continue
+		}
 		one := sort{stretch: [liveCells]int{-1, -1}, blurred: field[i].hypothesis == somethingElse}
 		for k := range c.cells[i] {
 			at := &c.cells[i][k]

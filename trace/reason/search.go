@@ -87,9 +87,9 @@ type options struct {
 
 // An option is a test that tells some classes apart.
 type option struct {
-	test   int     // index in the search
-	n      int     // outcomes
-	most   float64 // bits that so many outcomes can tell
+	test   int       // index in the search
+	n      int       // outcomes
+	most   float64   // bits that so many outcomes can tell
 	chance []float64 // by class and outcome
 	across []float64 // the same by outcome and class
 	noise  []float64 // entropy in bits that stays, by class
