@@ -13,6 +13,6 @@ func (t *Tracer) Share() func() *Tracer {
 func (t *Tracer) beside(own *table) *Tracer {
 	return &Tracer{
 		network: t.network, circuit: t.circuit, procedures: t.procedures, list: t.list, cells: t.cells, table: own,
-		nuisances: t.nuisances, space: t.space, showing: t.showing, atlas: t.atlas, unit: t.unit, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
+		nuisances: t.nuisances, space: t.space, showing: t.showing, mistaken: t.mistaken, atlas: t.atlas, unit: t.unit, moves: map[shiftsKey]*shifts{}, routes: map[rowOf][]*route{}, scenes: map[int][]*scene{},
 	}
 }

@@ -24,6 +24,7 @@ type Tracer struct {
 	nuisances  *nuisances
 	space      *reason.Space
 	showing    [][]uint16 // see findShowing; nil until the table is complete
+	mistaken   []float64  // see findMistaken
 	atlas      *atlas
 
 	turn sync.Mutex // questions take turns: each may fill the table
@@ -97,6 +98,7 @@ func (t *Tracer) Prepare(ctx context.Context, progress func(done, total int)) er
 		return err
 	}
 	t.findShowing()
+	t.findMistaken()
 	t.findSlight()
 	t.keep()
 	return nil
@@ -257,9 +259,11 @@ func (t *Tracer) weigh(observations []observation, k *circuit.Case, complaint Co
 	}
 	for i := range observations {
 		if observations[i].finding.ID == k.Reported && t.showing != nil {
-			if err := belief.Weigh(t.reportedFactor(&observations[i])); err != nil {
+			reported, err := t.reported(observations[i : i+1])
+			if err != nil {
 				return nil, err
 			}
+			belief.Add(reported)
 		}
 	}
 	belief.Pair(t.pairsWorthKeeping(belief))
