@@ -68,20 +68,17 @@ func sumOfPriors(t *Tracer) (sum float64) {
 	return sum
 }
 
-// A vehicle that is brought in for one hiss that many a round might have had by mistake is hardly ever in good order: it is one of as many
-// as there are places to listen at.
+// A vehicle that is brought in for one hiss that many a round might have had by mistake is hardly ever in good order: of as many
+// places as there are to listen at, it is just this one.
 func TestAMistakeMightHaveBeenMadeAnywhere(t *testing.T) {
 	tracer := cachedTracer(t, "gritter", "")
 	require.NoError(t, tracer.Prepare(context.Background(), nil))
 	heard := &circuit.Case{Circuit: "gritter", Title: "reported", Findings: []circuit.Finding{{
 		ID: "f1", Procedure: "listen-released", Reading: "hiss", Place: "primary_gauge_stub", Result: circuit.Result{Kind: circuit.Yes, Text: "yes"},
 	}}}
-	plain, err := tracer.Trace(context.Background(), heard, nil)
-	require.NoError(t, err)
 	heard.Reported = "f1"
 	reported, err := tracer.Trace(context.Background(), heard, nil)
 	require.NoError(t, err)
-	assert.Less(t, reported.NoFault, 0.6*plain.NoFault+0.02)
 	assert.Less(t, reported.NoFault, priorNoFault/sumOfPriors(tracer)*3)
 }
 
