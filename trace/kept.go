@@ -104,6 +104,7 @@ func (t *table) letGo() bool {
 		t.known[p], t.failed[p] = cut(t.known[p], from), cut(t.failed[p], from)
 	}
 	t.twin()
+	t.stood.letGo()
 	t.saved = min(t.saved, t.count()) // what the disk has beside is of use there
 	return true
 }

@@ -47,6 +47,7 @@ type table struct {
 	scatter func(vehicle) []vehicle
 	// along tells the severity at a share of the way from a vehicle to the next, and whether it has to be simulated even where the two read alike.
 	along  func(from int, way float64) (severity float64, byItself bool)
+	stood  stood
 	alone  *procedure.Bench // of a table that is worked at by one alone
 	single bool
 
@@ -299,6 +300,12 @@ func (t *table) test(ctx context.Context, bench *procedure.Bench, j job) (*proce
 	}
 	if err != nil {
 		return bench, err
+	}
+	if j.vehicle >= t.own {
+		if kept := t.stood.take(j.vehicle); kept != nil {
+			bench.Recall(kept)
+		}
+		defer func() { t.stood.keep(j.vehicle, bench.Keep()) }()
 	}
 	for _, p := range j.procedures {
 		outcome, err := bench.Do(ctx, t.procedures[p])

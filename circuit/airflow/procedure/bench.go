@@ -63,6 +63,22 @@ func (b *Bench) Next(faults []airflow.Fault, scatter airflow.Scatter) error {
 	return nil
 }
 
+// Kept is what a vehicle has come to on a bench before it is taken off: where it stood when procedures began.
+type Kept struct {
+	starts map[string]*reached
+	nodes  map[string]*node
+}
+
+// Keep what the vehicle has come to, for when it is put on a bench that follows the same model again. The bench has forgotten it.
+func (b *Bench) Keep() *Kept {
+	k := &Kept{b.starts, b.nodes}
+	b.starts, b.nodes = map[string]*reached{}, map[string]*node{}
+	return k
+}
+
+// Recall what was kept of the vehicle that has just been put on the bench: it need not come to the same once more.
+func (b *Bench) Recall(k *Kept) { b.starts, b.nodes = k.starts, k.nodes }
+
 // forget the starting states.
 func (b *Bench) forget() {
 	b.wheels = nil
