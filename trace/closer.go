@@ -80,7 +80,7 @@ func (t *Tracer) lookCloser(ctx context.Context, observations []observation, bel
 func (l *looker) glanceOver() {
 	p := l.belief.Posterior()
 	other, healthy := l.list[somethingElse].cell, l.list[noFault].cell
-	l.glanceAt(healthy)
+	l.glanceAt([]int{healthy})
 	l.more[other] = l.glance.disturbed().evidence(l.glance.glance(healthy)) + l.rest(other) - l.belief.LogLikelihood(other)
 	l.glanceOverPairs(p)
 	for i := range l.belief.Pairs() {
@@ -92,15 +92,17 @@ func (l *looker) glanceOver() {
 	seen := map[int]bool{healthy: true, other: true} // cells
 	for range mostGlances {
 		fresh := false
+		var cells []int
 		for _, h := range l.likeliestOf(p, mostGlanced, leastGlanced) {
 			if glanced[h] {
 				continue
 			}
 			glanced[h], fresh = true, true
-			for _, c := range l.likeliestCells(h) {
-				seen[c] = true
-				l.glanceAt(c)
-			}
+			cells = append(cells, l.likeliestCells(h)...)
+		}
+		l.glanceAt(cells)
+		for _, c := range cells {
+			seen[c] = true
 		}
 		if !fresh {
 			break
@@ -115,8 +117,25 @@ func (l *looker) glanceOver() {
 	}
 }
 
-func (l *looker) glanceAt(c int) {
-	l.more[c] = l.glance.evidence(l.glance.glance(c)) + l.rest(c) - l.belief.LogLikelihood(c)
+// glanceAt some cells.
+func (l *looker) glanceAt(cells []int) {
+	found := l.evidences(len(cells), func(i int) float64 { return l.glance.evidence(l.glance.glance(cells[i])) })
+	for i, c := range cells {
+		l.more[c] = found[i] + l.rest(c) - l.belief.LogLikelihood(c)
+	}
+}
+
+// evidences of so many things to look at, on all cores unless there is somebody at each.
+func (l *looker) evidences(n int, of func(i int) float64) []float64 {
+	out := make([]float64, n)
+	if l.table.single {
+		for i := range out {
+			out[i] = of(i)
+		}
+	} else {
+		onAllCores(n, func(i int) { out[i] = of(i) })
+	}
+	return out
 }
 
 // likeliestCells of a hypothesis by the findings alone, in order of the list.
@@ -185,8 +204,8 @@ func (l *looker) finer() (more bool, err error) {
 	}
 	for _, c := range cells {
 		l.faces[c] = l.near.face(steps[c])
-		l.weigh(c)
 	}
+	l.weigh(cells)
 	l.belief.LookCloser(l.more, l.together)
 	return true, nil
 }
@@ -204,17 +223,24 @@ func (l *looker) hoped(p reason.Posterior) reason.Posterior {
 	return out
 }
 
-// weigh a cell that has been looked at finely. Its readings move as far as is known as those of the fault that it is in line with.
-func (l *looker) weigh(c int) {
+// weigh cells that have been looked at finely.
+func (l *looker) weigh(cells []int) {
+	found := l.evidences(len(cells), func(i int) float64 { return l.movingOf(cells[i]).evidence(l.faces[cells[i]]) })
+	for i, c := range cells {
+		l.more[c] = found[i] + l.rest(c) - l.belief.LogLikelihood(c)
+	}
+}
+
+// movingOf a cell: its readings move as far as is known as those of the fault that it is in line with.
+func (l *looker) movingOf(c int) *gaze {
 	h := l.cells[c].hypothesis
-	k := l.moving[h]
-	if beside, ok := l.inLine[h]; ok && k == nil {
-		k = l.moving[beside]
+	if k := l.moving[h]; k != nil {
+		return k
 	}
-	if k == nil {
-		k = l.near
+	if beside, ok := l.inLine[h]; ok && l.moving[beside] != nil {
+		return l.moving[beside]
 	}
-	l.more[c] = k.evidence(l.faces[c]) + l.rest(c) - l.belief.LogLikelihood(c)
+	return l.near
 }
 
 // closely looks at what leads.
@@ -234,11 +260,13 @@ func (l *looker) closely() (more bool, err error) {
 			return false, err
 		}
 		l.moving[h] = l.near.movingAs(base)
+		var cells []int
 		for c := range l.cells {
 			if beside, ok := l.inLine[l.cells[c].hypothesis]; l.faces[c] != nil && (l.cells[c].hypothesis == h || ok && beside == h) {
-				l.weigh(c)
+				cells = append(cells, c)
 			}
 		}
+		l.weigh(cells)
 	}
 	if more {
 		l.belief.LookCloser(l.more, l.together)

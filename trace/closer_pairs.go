@@ -19,19 +19,26 @@ const (
 func (l *looker) glanceOverPairs(p reason.Posterior) {
 	pairs := l.belief.Pairs()
 	best := slices.Max(p.Alone)
+	var which []int
 	for _, same := range l.likeliestPairs(p, leastPairsGlanced*best) {
 		top := 0.0
 		for _, i := range same {
 			top = max(top, p.Pairs[i])
 		}
 		for _, i := range same {
-			if p.Pairs[i] < pairNear*top {
-				continue
+			if p.Pairs[i] >= pairNear*top {
+				which = append(which, i)
 			}
-			x, y := pairs[i].A, pairs[i].B
-			rest := l.belief.LogMeansTogether(x, y, func(key string) bool { return l.glance.keys[key] == 0 })
-			l.together[i] = l.glance.evidence(l.glance.glance(x), l.glance.glance(y)) + rest - l.belief.LogLikelihoodTogether(x, y)
 		}
+	}
+	found := l.evidences(len(which), func(i int) float64 {
+		x, y := pairs[which[i]].A, pairs[which[i]].B
+		return l.glance.evidence(l.glance.glance(x), l.glance.glance(y))
+	})
+	for k, i := range which {
+		x, y := pairs[i].A, pairs[i].B
+		rest := l.belief.LogMeansTogether(x, y, func(key string) bool { return l.glance.keys[key] == 0 })
+		l.together[i] = found[k] + rest - l.belief.LogLikelihoodTogether(x, y)
 	}
 }
 

@@ -69,10 +69,12 @@ func (k *gaze) crest(faces []*face) *crest {
 
 // pull of one observation at a point, the nuisances of which are given: what it adds to gradient and precision.
 func (k *gaze) pull(x, is []float64, faces []*face, i int, slope, gradient []float64, precision *mat.SymDense) {
-	s, dims := &k.seen[i], k.dims
-	if s.o.e.Kind != circuit.Number {
+	dims := k.dims
+	if k.seen[i].o.e.Kind != circuit.Number {
 		return
 	}
+	var own likelihood
+	s := k.seen[i].moving(&own, &shifts{rough: k.seen[i].rough})
 	clear(slope)
 	value, rough, ok := s.valueAt(x[dims:], faces, i, slope[dims:])
 	if !ok {
@@ -80,7 +82,6 @@ func (k *gaze) pull(x, is []float64, faces []*face, i int, slope, gradient []flo
 	}
 	log, plus := s.at(is)
 	times := math.Exp(log)
-	s.moves = &shifts{rough: s.rough}
 	sigma := math.Hypot(s.sigmaOf(value), rough)
 	off := (s.o.e.Low - value*times - plus) / sigma
 	in := (1 - s.outliers) * math.Exp(-off*off/2) / (sigma * math.Sqrt(2*math.Pi))

@@ -17,24 +17,24 @@ func (k *gaze) lookAt(p *points, faces []*face) {
 		ways[f] = faces[f].alongAll(p.shares[f][first:])
 	}
 	var moves shifts
+	var own likelihood
 	product := newProduct(len(draws))
 	row, one := make([]float64, len(draws)), make([]float64, 1)
 	for i := range k.seen {
-		s := &k.seen[i]
+		s := k.seen[i].moving(&own, &moves)
 		if i == 0 || !s.bend.as(&k.seen[i-1].bend) {
 			s.shiftsInto(&moves, draws)
 		}
 		moves.rough = s.rough
-		s.moves = &moves
 		into := row
-		switch own := owners(faces, i); {
-		case len(own) > 1:
-			s.together(row, own[0].over[i], own[1].over[i], ways)
+		switch of := owners(faces, i); {
+		case len(of) > 1:
+			s.together(row, of[0].over[i], of[1].over[i], ways)
 		default:
-			if s.everywhere(own[0], i) { // one draw will do
+			if s.everywhere(of[0], i) { // one draw will do
 				into = one
 			}
-			s.alone(into, own[0], i, &ways[slices.Index(faces, own[0])])
+			s.alone(into, of[0], i, &ways[slices.Index(faces, of[0])])
 		}
 		for d, x := range into {
 			into[d] = math.Max((1-s.outliers)*x+s.outliers*s.flat, 1e-300)
@@ -42,6 +42,13 @@ func (k *gaze) lookAt(p *points, faces []*face) {
 		product.times(into, s.count)
 	}
 	p.found = append(p.found, product.logs()...)
+}
+
+// moving is an observation with a likelihood of its own, in some memory, that moves in some way: others may look at it at the same time.
+func (s *lookedAt) moving(own *likelihood, moves *shifts) lookedAt {
+	*own = *s.likelihood
+	own.moves = moves
+	return lookedAt{own, s.bend, s.count}
 }
 
 // along tells where the points lie along a face: in which of its steps, and how far in it.

@@ -21,10 +21,10 @@ type classes struct {
 	shares []float64 // of the likeliest draw, by draw
 	shared bool      // top and shares are those of base
 
-	over   []int64   // what a class has more than the base, by class and draw
-	peak   []int64   // the largest of it, by class
-	parts  []float64 // its shares of the likeliest draw, by class and draw
-	worked []bool    // peak and parts are those of over, by class
+	over   [][]int64   // what a class has more than the base, by class and draw
+	peak   []int64     // the largest of it, by class
+	parts  [][]float64 // its shares of the likeliest draw, by class and draw
+	worked []bool      // peak and parts are those of over, by class
 
 	finer bool             // some classes may be of the same rows: a factor that told them apart is gone
 	round int              // factors that have come or gone
@@ -42,7 +42,6 @@ func (k *classes) begin(cells, draws int) {
 	k.shared, k.finer = false, false
 	k.count, k.free = k.count[:0], k.free[:0]
 	k.peak, k.worked, k.split = k.peak[:0], k.worked[:0], k.split[:0]
-	k.over, k.parts = k.over[:0], k.parts[:0]
 	clear(k.overOf(k.empty()))
 	k.count[0] = int32(cells)
 }
@@ -57,14 +56,20 @@ func (k *classes) empty() int32 {
 	}
 	c := len(k.count)
 	k.count, k.peak, k.worked, k.split = append(k.count, 0), append(k.peak, 0), append(k.worked, false), append(k.split, 0)
-	n := (c + 1) * k.draws
-	k.over, k.parts = slices.Grow(k.over, k.draws)[:n], slices.Grow(k.parts, k.draws)[:n]
+	if c == len(k.over) { // in lots, so that nothing has to be moved
+		over, parts := make([]int64, lotOfClasses*k.draws), make([]float64, lotOfClasses*k.draws)
+		for i := range lotOfClasses {
+			at, end := i*k.draws, (i+1)*k.draws
+			k.over, k.parts = append(k.over, over[at:end:end]), append(k.parts, parts[at:end:end])
+		}
+	}
 	return int32(c)
 }
 
-func (k *classes) overOf(class int32) []int64 {
-	return k.over[int(class)*k.draws:][:k.draws:k.draws]
-}
+// lotOfClasses have their memory together.
+const lotOfClasses = 64
+
+func (k *classes) overOf(class int32) []int64 { return k.over[class] }
 
 // refine by one more factor.
 func (k *classes) refine(f *Taken) {
@@ -151,7 +156,7 @@ func (k *classes) logMean(class int32) float64 {
 		k.shares, k.shared = resized(k.shares, k.draws), true
 		k.top = sharesOf(k.shares, k.base)
 	}
-	parts := k.parts[int(class)*k.draws:][:k.draws:k.draws]
+	parts := k.parts[class]
 	if !k.worked[class] {
 		k.peak[class], k.worked[class] = sharesOf(parts, k.overOf(class)), true
 	}
