@@ -60,8 +60,9 @@ func (f *figures) below(out []float64, s stretch, edges []float64) {
 	})
 }
 
-// edges of the bins: those of the gaps between predictions that together tell most.
-func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
+// edges of the bins: those of the gaps between predictions that together tell most. below are the chances of lying under each of them, by stretch, in
+// the memory.
+func (f *figures) edges(memory *figureMemory, trying *rowMemory) (edges []float64, below [][]float64) {
 	candidates := f.gaps()
 	n := len(f.stretches)
 	memory.all = slices.Grow(memory.all[:0], n*len(candidates))[:n*len(candidates)] // chances below each candidate, by stretch
@@ -70,7 +71,6 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 	}
 	memory.below = slices.Grow(memory.below[:0], n*mostBins)[:n*mostBins]
 	memory.rows = slices.Grow(memory.rows[:0], n)[:n]
-	var edges []float64
 	var taken []int // among the candidates, the lowest first
 	told, limit := 0.0, f.most()
 	for len(taken) < mostBins-1 && told < 0.95*limit {
@@ -107,7 +107,14 @@ func (f *figures) edges(memory *figureMemory, trying *rowMemory) []float64 {
 	for _, c := range taken {
 		edges = append(edges, candidates[c])
 	}
-	return edges
+	for k := range n {
+		row := memory.below[k*mostBins : k*mostBins]
+		for _, c := range taken {
+			row = append(row, memory.all[k*len(candidates)+c])
+		}
+		memory.rows[k] = row
+	}
+	return edges, memory.rows
 }
 
 // sides of an edge: their entropy in bits. below are the chances of lying under it, by stretch, so far apart.

@@ -181,8 +181,9 @@ func (a *analysis) outcomesIn(c *column, r int, field []live, least float64) out
 		})
 	} else {
 		f := figures{s, o.r, a.spreadOf(c.procedure, r, o.r)}
-		o.edges, o.never = f.edges(&c.figures, &c.trying), f.never()
-		o.rows = f.chances(&c.trying, o.edges)
+		edges, below := f.edges(&c.figures, &c.trying)
+		o.edges, o.never = edges, f.never()
+		o.rows = f.between(&c.trying, below, len(edges))
 	}
 	o.bits = reason.Told(s.weights, o.rows)
 	switch o.ok = o.bits >= leastOpen && o.tells(); {
