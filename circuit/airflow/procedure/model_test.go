@@ -10,6 +10,7 @@ import (
 
 	"airpath/circuit"
 	"airpath/circuit/airflow"
+	"airpath/circuits"
 )
 
 func model(tb testing.TB, n *airflow.Network, all []*Procedure) *Model {
@@ -20,20 +21,29 @@ func model(tb testing.TB, n *airflow.Network, all []*Procedure) *Model {
 }
 
 // A vehicle that follows the healthy one as far as their ways are the same reads what it reads when it goes its own way: every
-// seventh fault of the catalogue, mild or severe in turn, through everything.
+// seventh fault of the gritter's catalogue, and fewer of the combination's, mild or severe in turn, through everything.
 func TestFollowingChangesNoReading(t *testing.T) {
-	n := gritter(t)
+	followingChangesNoReading(t, gritter(t), 7)
+	c, err := circuits.Load("tractor_trailer")
+	require.NoError(t, err)
+	n, err := airflow.Compile(c)
+	require.NoError(t, err)
+	followingChangesNoReading(t, n, 19)
+}
+
+func followingChangesNoReading(t *testing.T, n *airflow.Network, every int) {
+	t.Helper()
 	all := For(n)
 	own, following := bench(t, n), bench(t, n)
 	require.NoError(t, following.Follow(model(t, n, all)))
 	compared := 0
 	for i, f := range airflow.Catalogue(n.Circuit()) {
-		if i%7 != 0 {
+		if i%every != 0 {
 			continue
 		}
 		mode, err := airflow.ModeOf(n.Circuit(), f)
 		require.NoError(t, err)
-		f.Severity = []float64{mode.Severity.Severe, mode.Severity.Mild}[i/7%2]
+		f.Severity = []float64{mode.Severity.Severe, mode.Severity.Mild}[i/every%2]
 		require.NoError(t, own.Next([]airflow.Fault{f}, airflow.Scatter{}))
 		require.NoError(t, following.Next([]airflow.Fault{f}, airflow.Scatter{}))
 		for _, p := range all {
@@ -63,6 +73,29 @@ func agree(t *testing.T, r *Reading, want, got float64, about string) {
 		assert.InDelta(t, want, got, 0.1*r.Sigma, about)
 	default:
 		assert.InDelta(t, want, got, math.Max(0.1*r.Sigma, 2e-3*math.Abs(want)), about)
+	}
+}
+
+// An action that does not say what it looks at makes every vehicle with a fault leave the healthy one's way there.
+func TestEveryActionSaysWhatItLooksAt(t *testing.T) {
+	for _, name := range circuits.Names() {
+		c, err := circuits.Load(name)
+		require.NoError(t, err)
+		n, err := airflow.Compile(c)
+		require.NoError(t, err)
+		all := For(n)
+		check := func(steps []Step) {
+			for _, s := range steps {
+				_, says := s.Do.(onlooker)
+				assert.True(t, says, "%s: %T", name, s.Do)
+			}
+		}
+		for _, s := range Starts(all) {
+			check(s.Steps)
+		}
+		for _, p := range all {
+			check(p.Steps)
+		}
 	}
 }
 

@@ -29,6 +29,7 @@ func sightOf(a Action) sight {
 func (runEngine) looksAt() sight  { return sight{} }
 func (pedal) looksAt() sight      { return sight{} }
 func (knob) looksAt() sight       { return sight{} }
+func (knobHeld) looksAt() sight   { return sight{} }
 func (cock) looksAt() sight       { return sight{} }
 func (lineOff) looksAt() sight    { return sight{} }
 func (fitGauge) looksAt() sight   { return sight{} }
