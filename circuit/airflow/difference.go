@@ -33,6 +33,7 @@ type twin struct{ healthy, other element }
 // what anybody can read or hear.
 const (
 	sameAir   = 0.5                 // Pa: an opening between rooms as near as this changes nothing
+	sameDrop  = 10.0                // Pa: by which another pressure carries the same flow through a way that is narrower, or wider
 	sameFlow  = 1e-9 * perKilogram  // 1e-9 kg/s at any moment: 1/1000 of the least leak that is heard or seen in soap
 	sameMass  = 1e-9 * perKilogram  // and 1e-9 kg in all: 5 Pa in a gauge's line
 	sameLevel = 10 * eventTolerance // Pa: by which a threshold must be missed
@@ -140,6 +141,9 @@ func (d *Difference) sameFlows(t *Trail, e *twin) bool {
 		v, apart := m.flow(d.network, &e.healthy)
 		w, _ := m.flow(d.network, &e.other)
 		if apart < sameAir && math.Abs(w) >= math.Abs(v) {
+			continue
+		}
+		if v*w > 0 && math.Abs(m.drop(d.network, &e.other, v)-apart) < sameDrop {
 			continue
 		}
 		w = math.Abs(w - v)

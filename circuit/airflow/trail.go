@@ -78,6 +78,23 @@ func (m *moment) flow(n *Network, e *element) (w, apart float64) {
 	return -u * e.back * passed(pb, pa, e.crit) * m.cool(n, e.to, pb), apart
 }
 
+// drop is how far the pressures at an element's ends would have to lie apart for a flow that is not zero to pass it, all else at the
+// upstream end being as it is; infinite where it can't.
+func (m *moment) drop(n *Network, e *element, flow float64) float64 {
+	up, share := e.from, e.forth
+	if flow < 0 {
+		up, share = e.to, e.back
+	}
+	p := m.p[n.at(up)]
+	g := math.Abs(flow) / (m.open(n, &e.opening) * e.c * perConductance * share * p * m.cool(n, up, p))
+	if !(g < 1) {
+		return math.Inf(1)
+	}
+	g *= g
+	y := (g + math.Sqrt(g*(g+4*(1+defaultSmoothing)*defaultSmoothing))) / (2 * (1 + defaultSmoothing))
+	return (1 - math.Sqrt(1-y)) * (1 - e.crit) * p
+}
+
 // passed is p1·φ(p2/p1) of the solver's flow law at the default smoothing.
 func passed(p1, p2, crit float64) float64 {
 	x := min((1-p2/p1)/(1-crit), 1)
