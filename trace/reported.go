@@ -10,11 +10,13 @@ import (
 
 // What a vehicle came in for is more than what was read: of all that its fault shows, somebody noticed just this. A fault that shows in
 // little else is the likelier one; one that shows in a dozen checks would as likely have been noticed in any of the others. And who takes something for
-// wrong by mistake might have done so anywhere: what a vehicle in good order is brought in for is one of a great many such. It takes the whole table.
+// wrong by mistake might have done so anywhere: what a vehicle in good order is brought in for is one of a great many such. Beside something real hardly
+// anybody brings a vehicle in for what he has imagined. It takes the whole table.
 
 // Engineering judgement.
 const (
 	byTool        = 0.1  // share of vehicles that come in for what was found with a workshop's tool, where something is to be noticed from the seat too
+	besideReal    = 0.1  // how likely a mistake is to be what a vehicle came in for that shows something real, beside one that shows nothing
 	mistakenMost  = 0.15 // a yes that is likelier than that where all is well is taken for usual, and a no likewise
 	strayReported = 0.1  // how often a finding that has nothing to do with the vehicle is what it came in for, beside any other: it was looked at twice
 )
@@ -123,10 +125,14 @@ func (t *Tracer) reportedFactor(o *observation, finding *reason.Taken) reason.Fa
 func (t *Tracer) reportedOn(o *observation, vehicle int) float64 {
 	vehicle = t.table.alias[vehicle]
 	mine := fromSeat(t.procedures[o.procedure])
+	mistake := 1.0
+	if slices.ContainsFunc(t.showing[vehicle], func(count uint16) bool { return count > 0 }) {
+		mistake = besideReal
+	}
 	sum, shown, quiet := 1.0, false, 1.0 // what else there is where this was noticed; whether the seat shows anything, and that nobody takes anything for wrong there
 	for p, count := range t.showing[vehicle] {
 		seat := fromSeat(t.procedures[p])
-		there := t.mistaken[p]
+		there := mistake * t.mistaken[p]
 		if count > 0 {
 			there = 1
 		}
@@ -141,7 +147,7 @@ func (t *Tracer) reportedOn(o *observation, vehicle int) float64 {
 	here := float64(t.showing[vehicle][o.procedure])
 	healthy, values := t.table.values(o.procedure, 0), t.table.values(o.procedure, vehicle)
 	if healthy == nil || values == nil || !differs(o.r, healthy[o.reading], values[o.reading]) {
-		here++
+		here = (here + 1) / mistake
 	}
 	workshop := byTool
 	if !shown {

@@ -54,14 +54,18 @@ func (h *hidden) notice(ctx context.Context, twin *hidden) (s symptom, ok bool, 
 	return h.noticeOr(ctx, twin, false)
 }
 
-// noticeOr the same, or what somebody takes for wrong by mistake: a hiss where there is none, a figure that was misread by as much as figures are. People
-// come in with such, and the tracer reckons with it.
+// noticeOr the same, or, where nothing is, what somebody takes for wrong by mistake: a hiss where there is none, a figure that was misread by as much as
+// figures are. People come in with such, and the tracer reckons with it; but not while there is something real to come in for.
 func (h *hidden) noticeOr(ctx context.Context, twin *hidden, mistaken bool) (s symptom, ok bool, err error) {
-	s, ok, err = h.noticeBy(ctx, twin, h.w.notices, mistaken)
-	if err != nil || ok {
-		return s, ok, err
+	for _, some := range [][]int{h.w.notices, h.w.services} {
+		if s, ok, err = h.noticeBy(ctx, twin, some, false); err != nil || ok {
+			return s, ok, err
+		}
 	}
-	return h.noticeBy(ctx, twin, h.w.services, mistaken)
+	if !mistaken {
+		return s, false, nil
+	}
+	return h.noticeBy(ctx, twin, h.w.notices, true)
 }
 
 // noticeBy some procedures.
