@@ -55,10 +55,15 @@ func (v *vehicle) soaping(all []*Procedure) []*Procedure {
 				ID: "soap-building", Title: "Soap while building",
 				About: "Engine idling, compressor pumping: leaks of the discharge line, the dryer and the safety valves that hold air only now, and what passes the purge valve and the governor's exhaust.",
 			}))
+		case "listen-unloaded":
+			out = append(out, v.soaped(h, Procedure{
+				ID: "soap-unloaded", Title: "Soap after cut-out, engine idling",
+				About: "Engine idling, compressor unloaded: leaks of the line from the governor to unloader and purge valve, which empties as soon as a leak has brought the supply down to cut-in, and what passes the governor's exhaust, the unloader's seal and the purge valve. Bring it to cut-out again for each place where it cuts in too soon.",
+			}))
 		case "listen-parked":
 			out = append(out, v.soaped(h, Procedure{
 				ID: "soap-parked", Title: "Soap, engine off, parked",
-				About: "Reservoirs full, springs set, pedal up: which seam, joint, drain or stub a leak on the supply side is at, and which exhaust. The governor's line to the compressor and the dryer holds air as well.",
+				About: "Reservoirs full, springs set, pedal up: which seam, joint, drain or stub a leak on the supply side is at, and which exhaust.",
 			}))
 		case "listen-released":
 			out = append(out, v.soaped(h, Procedure{
