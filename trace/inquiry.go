@@ -222,7 +222,7 @@ func (a *analysis) places(p int, readings []int, field []live) ([]int, float64) 
 		if a.seen(p, r) {
 			continue
 		}
-		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || o.bits >= worthGoing && !a.procedures[p].Brushed()) {
+		if o, ok := a.outcomesOf(p, r, field); ok && (slices.Contains(readings, r) || o.bits >= worthGoing && !a.procedures[p].OneByOne()) {
 			open = append(open, o)
 		}
 	}

@@ -99,8 +99,21 @@ func (t *Tracer) route(scenes []*scene, changes []airflow.Change, r *procedure.R
 	return found
 }
 
+// toTouched is the way to what is found at a part itself: none but from the part. Since not every fault of it is found so, it clears nothing.
+func (a *atlas) toTouched(s *scene, changes []airflow.Change, part string) (route, bool) {
+	for _, ch := range changes {
+		if ch.Part == part && ch.Effect != airflow.Leaks {
+			return route{steps: []Step{a.partStep(part)}, indirect: true, scene: s.name}, true
+		}
+	}
+	return route{}, false
+}
+
 // toReading follows a fault to where a reading is taken: a place where air comes out, a lamp, or a needle.
 func (a *atlas) toReading(s *scene, changes []airflow.Change, r *procedure.Reading) (route, bool) {
+	if r.Touched {
+		return a.toTouched(s, changes, r.Place)
+	}
 	if r.Leak() {
 		return a.toPlace(s, changes, r.Place)
 	}

@@ -217,13 +217,16 @@ func (g *growing) ask(p pending) ([]pending, error) {
 const (
 	goOn = "go on with a trace of this case"
 	soap = "soap it there, and repair what leaks"
+	mend = "repair it there"
 )
 
-// How the answers of a round begin.
-const (
-	heard   = "air is heard "
-	bubbles = "bubbles show "
-)
+// foundAt takes an answer of a round apart: "air is heard", "at the governor".
+func foundAt(words string) (what, place string) {
+	if i := strings.Index(words, " at "); i > 0 {
+		return words[:i], words[i+1:]
+	}
+	return "", words
+}
 
 // rarely puts the answers that hardly anybody gets together, before the last one.
 func (g *growing) rarely(n *Node, answers []trace.Answer) {
@@ -231,7 +234,8 @@ func (g *growing) rarely(n *Node, answers []trace.Answer) {
 	var words []string
 	for _, a := range answers {
 		share += a.Chance * n.Chance
-		words = append(words, strings.TrimPrefix(strings.TrimPrefix(a.Words, heard), bubbles))
+		_, place := foundAt(a.Words)
+		words = append(words, place)
 	}
 	g.settle(share)
 	if len(answers) == 0 || share < g.options.LeastChance/100 {
@@ -239,10 +243,12 @@ func (g *growing) rarely(n *Node, answers []trace.Answer) {
 	}
 	b := Branch{Words: "any other result", Chance: share, End: goOn}
 	switch {
-	case len(n.Ask.Readings) > 1 && n.Ask.Procedure.Brushed():
-		b.Words, b.End = bubbles+strings.Join(words, ", or "), "repair what leaks"
 	case len(n.Ask.Readings) > 1:
-		b.Words, b.End = heard+strings.Join(words, ", or "), soap
+		what, _ := foundAt(answers[0].Words)
+		b.Words, b.End = what+" "+strings.Join(words, ", or "), mend
+		if n.Ask.Readings[0].Sense == procedure.Ear {
+			b.End = soap
+		}
 	case len(answers) == 1:
 		b.Words = answers[0].Words
 	}

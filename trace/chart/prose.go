@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"strings"
 
 	"airpath/circuit/airflow/procedure"
 )
@@ -79,7 +78,7 @@ func (c *Chart) repairLines() [][]line {
 	return out
 }
 
-// placeLines list where to listen for each box that asks it.
+// placeLines list where to go for each box that asks it.
 func (c *Chart) placeLines() [][]line {
 	var out [][]line
 	for _, n := range c.Nodes {
@@ -88,7 +87,8 @@ func (c *Chart) placeLines() [][]line {
 		}
 		lines := set(n.Ask.Procedure.Title, fmt.Sprint(n.Number), 9, true)
 		for _, r := range n.Ask.Readings {
-			lines = append(lines, set(strings.TrimPrefix(r.Title, "air is heard "), "•", 9, false)...)
+			_, place := foundAt(r.Title)
+			lines = append(lines, set(place, "•", 9, false)...)
 		}
 		out = append(out, append(lines, line{}))
 	}

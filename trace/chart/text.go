@@ -153,11 +153,12 @@ func (n *Node) reads() string {
 	return "Read the " + r.Title
 }
 
-// places of a listening round, in the order of going.
+// places of a round, in the order of going.
 func (n *Node) places() string {
 	var out []string
 	for _, r := range n.Ask.Readings {
-		out = append(out, strings.TrimPrefix(r.Title, "air is heard "))
+		_, place := foundAt(r.Title)
+		out = append(out, place)
 	}
 	return strings.Join(out, "; ")
 }

@@ -121,7 +121,7 @@ func (b *builder) outOfOrder(f circuit.Finding) bool {
 		}
 	}
 	r := b.bound[f.ID].reading
-	if r.Leak() && f.Result.Kind == circuit.Yes || f.Result.Kind == circuit.Never {
+	if r.Amiss() && f.Result.Kind == circuit.Yes || f.Result.Kind == circuit.Never {
 		return true
 	}
 	v := b.verdict(b.Case.Stage(f))

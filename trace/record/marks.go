@@ -71,6 +71,8 @@ func PinKind(r *procedure.Reading, f circuit.Finding) symbol.PinKind {
 		return symbol.HissPin
 	case r.Leak():
 		return symbol.QuietPin
+	case r.Touched:
+		return symbol.NotePin
 	case r.Dimension == circuit.Temperature:
 		return symbol.HotPin
 	case r.Dimension == circuit.Volume:

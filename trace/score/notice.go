@@ -40,7 +40,7 @@ func (w *world) noticing() (out, rest []int) {
 		}
 	}
 	for p, pr := range w.procedures {
-		if !slices.Contains(out, p) && !pr.Brushed() { // nobody brushes a vehicle on which nothing was noticed
+		if !slices.Contains(out, p) && !pr.OneByOne() { // nobody brushes a vehicle on which nothing was noticed
 
 			rest = append(rest, p)
 		}

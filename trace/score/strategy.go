@@ -207,7 +207,7 @@ func (w *world) onTheWay(p *procedure.Procedure, gone []string) int {
 
 // goneTo is what one goes to on a round for a place: its whereabouts, where an ear takes in all that is there; with soap the place itself.
 func (w *world) goneTo(p *procedure.Procedure, place string) string {
-	if p.Brushed() {
+	if p.OneByOne() {
 		return place
 	}
 	return w.whereabouts(place)

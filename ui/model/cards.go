@@ -76,7 +76,7 @@ func (s *Session) makeCard(a *Answer, f circuit.Finding, p *procedure.Procedure,
 		if f.Result.Kind == circuit.Yes && f.Instrument == "soap" {
 			c.Result = "Bubbles in soap"
 		}
-		c.Bad = r.Leak() && f.Result.Kind == circuit.Yes
+		c.Bad = r.Amiss() && f.Result.Kind == circuit.Yes
 		c.Quiet = f.Result.Kind == circuit.No
 	}
 	if a != nil {

@@ -72,7 +72,7 @@ func (s *Session) plainlyWrong(f circuit.Finding) bool {
 	}
 	switch e.Kind {
 	case circuit.Yes:
-		return r.Leak()
+		return r.Amiss()
 	case circuit.Never:
 		return true
 	case circuit.Number, circuit.Range:

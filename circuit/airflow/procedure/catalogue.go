@@ -22,7 +22,7 @@ func For(n *airflow.Network) []*Procedure {
 			}
 		}
 	}
-	all = append(all, v.soaping(all)...)
+	all = append(append(all, v.soaping(all)...), v.looking()...)
 	findStems(all)
 	return all
 }

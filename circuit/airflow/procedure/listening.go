@@ -26,7 +26,7 @@ const walk = "Go round and listen at every exhaust, vent, fitting and line, an e
 func (v *vehicle) listen(p Procedure, while func(*execution) bool, seconds float64) *Procedure {
 	places := v.listened()
 	p.Tools = append(p.Tools, "soap and brush")
-	p.Minutes = 1 + v.round(places, inPassing)
+	p.Minutes, p.each = 1+v.round(places, inPassing), hearing
 	p.Steps = append(p.Steps, Step{readFlow{ids: []string{"hiss"}, places: places, text: walk, while: while, seconds: seconds}, ""})
 	for _, place := range places {
 		r := said("hiss", "air is heard at the "+v.nameOf(place), place, Ear, byEar, HeardBy(p.State.Engine))

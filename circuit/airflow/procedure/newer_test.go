@@ -178,10 +178,16 @@ func TestKeysTellWhatIsRead(t *testing.T) {
 		require.NoError(t, err)
 		return []airflow.Fault{f}
 	}
-	keys, err := Keys(n, [][]airflow.Fault{nil, fault("compressor/passing oil"), fault("rear_left_brake/lining glazed"), fault("discharge_line/kinked=90 %"), fault("discharge_line/blocked=90 %")})
+	keys, err := Keys(n, [][]airflow.Fault{nil, fault("compressor/passing oil"), fault("rear_left_brake/lining glazed"), fault("discharge_line/kinked=90 %"), fault("discharge_line/blocked=90 %"), fault("discharge_line/iced=90 %")})
 	require.NoError(t, err)
 	assert.Empty(t, keys[0])
 	assert.NotEmpty(t, keys[1])
 	assert.NotEqual(t, keys[1], keys[2])
-	assert.Equal(t, keys[3], keys[4], "one to the air, and to every reading")
+	assert.Equal(t, keys[5], keys[4], "one to the air, and to every reading")
+	assert.NotEqual(t, keys[3], keys[4], "a kink is seen")
+	kinked, seen := AirKey(keys[3])
+	assert.True(t, seen)
+	blocked, seen := AirKey(keys[4])
+	assert.False(t, seen)
+	assert.Equal(t, blocked, kinked, "one to the air")
 }

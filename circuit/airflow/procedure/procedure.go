@@ -20,6 +20,7 @@ type Procedure struct {
 	Steps    []Step
 	Readings []Reading
 
+	each    float64    // minutes for one place of a round; 0 for what is no round
 	twin    *Procedure // see Twin
 	soaped  *Procedure // the round with soap that belongs to a round by ear; nil for none
 	vehicle *vehicle
@@ -88,6 +89,7 @@ type Reading struct {
 	Gauge      string  // the dash gauge whose own error it shares; "" for none
 	Level      bool    // the gauge's error is in it in full; false: it is a difference or a slope on one gauge, and the error drops out
 	Access     float64 // minutes to get at this place alone
+	Touched    bool    // it is found at the part itself by eye or hand, and tells of nothing but that
 	Judge      Judge   // how an exact value becomes a yes; YesNo only
 }
 

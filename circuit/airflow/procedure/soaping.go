@@ -35,7 +35,7 @@ func (v *vehicle) soaped(heard *Procedure, p Procedure) *Procedure {
 	p.Start, p.State, p.twin = heard.Start, heard.State, heard
 	p.Steps = append(slices.Clone(heard.Steps[:last]), Step{readBubbles{round, heard.State.Engine != "off"}, ""})
 	p.Tools = slices.Clone(heard.Tools)
-	p.Minutes = 1 + v.round(round.places, brushing)
+	p.Minutes, p.each = 1+v.round(round.places, brushing), brushing
 	for _, place := range round.places {
 		r := said("bubbles", "bubbles show at the "+v.nameOf(place), place, Eye, bySoap, SeenInSoap())
 		r.Dimension, r.Access = circuit.Flow, v.access(place)

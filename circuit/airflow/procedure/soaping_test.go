@@ -19,7 +19,7 @@ func TestARoundWithSoapReadsTheAirOfItsTwin(t *testing.T) {
 				continue
 			}
 			rounds++
-			assert.True(t, p.Round() && p.Brushed() && p.Twin().Round() && !p.Twin().Brushed(), p.ID)
+			assert.True(t, p.Round() && p.OneByOne() && p.Twin().Round() && !p.Twin().OneByOne(), p.ID)
 			assert.Same(t, p, p.Twin().soaped)
 			var list []string
 			if faults != "" {

@@ -75,7 +75,7 @@ func TestTheListIsComplete(t *testing.T) {
 		"cab-check", "low-pressure-warning", "spring-set", "switch-port-gauge", "substitute-gauge", "switch-unplugged",
 		"listen-building", "listen-unloaded", "listen-parked", "listen-released", "listen-applied",
 		"supply-loss", "wet-tank-after-cut-out", "charging-gauges", "intake-restriction", "drive-check", "line-off-flow", "purge-control-undone", "drain-yield",
-		"soap-building", "soap-unloaded", "soap-parked", "soap-released", "soap-applied",
+		"soap-building", "soap-unloaded", "soap-parked", "soap-released", "soap-applied", "lines-followed",
 	}, ids(all))
 }
 

@@ -39,6 +39,14 @@ func (v *vehicle) cabCheck() *Procedure {
 		}
 		p.Steps = append(p.Steps, Step{l, ""})
 	}
+	if len(v.dash) > 0 {
+		touch := readTouch{id: "jumps", mode: sticking, text: "Tap the glass of each gauge with a finger: does its needle jump?"}
+		for _, t := range v.dash {
+			touch.places = append(touch.places, t.place)
+			p.Readings = append(p.Readings, v.tapped(t))
+		}
+		p.Steps = append(p.Steps, Step{touch, ""})
+	}
 	return v.procedure(p)
 }
 
